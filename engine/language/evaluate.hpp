@@ -1,0 +1,69 @@
+// A checked expression on one item: three-valued, over intervals. Plain evaluation encloses; with a Box the
+// inputs under study carry slopes, from which refine.hpp makes the result tight. Every expression ends: no
+// loops but over items, no recursion but into derived quantities, which have no circles.
+#pragma once
+
+#include <functional>
+#include <span>
+#include <vector>
+
+#include "engine/language/tree.hpp"
+#include "engine/model/item.hpp"
+
+namespace packproof::language {
+
+/// One input: a field of an item.
+struct Input {
+    model::ItemIndex item = model::no_item;
+    model::FieldIndex field = 0;
+    friend bool operator==(const Input&, const Input&) = default;
+    friend auto operator<=>(const Input&, const Input&) = default;
+};
+
+/// Inputs whose values are replaced, and with respect to which slopes are kept (input i has slope i).
+struct Box {
+    std::vector<Input> inputs;
+    std::vector<model::Value> values; ///< a Number without slopes, or a Text
+    bool slopes = true;               ///< false: replace only
+};
+
+/// Why a result is missing.
+struct Gap {
+    enum class Reason : std::uint8_t { not_stated, asked, beyond_table, no_such_item, not_a_number, known_none };
+    Input input;               ///< of not_stated, asked and known_none
+    Reason reason = Reason::not_stated;
+    std::uint32_t table = 0;   ///< of beyond_table
+    friend bool operator==(const Gap&, const Gap&) = default;
+};
+
+/// What evaluation may ask for. Quantities and lookups are given as functions, so that the language knows
+/// neither facts nor tables.
+struct Context {
+    const model::Model* model = nullptr;
+    std::function<model::Value(std::uint16_t quantity, model::ItemIndex item, const Context&)> quantity;
+    std::function<model::Value(std::uint32_t table, std::uint32_t column, std::span<const model::Value> keys)> lookup;
+    /// The smallest (up) or largest (down) entry of a series not less (not more) than x.
+    std::function<model::Value(std::uint32_t table, bool up, const model::Value& x)> next;
+    const Box* box = nullptr;
+    std::vector<Gap>* gaps = nullptr;     ///< collects reasons for Missing; may be null
+    std::vector<Input>* inputs = nullptr; ///< collects every field read (with repeats); may be null
+};
+
+[[nodiscard]] model::Value evaluate(const Expression& expression, model::ItemIndex item, const Context& context);
+
+/// One node of it (a side of a comparison), with bound variables as given.
+[[nodiscard]] model::Value evaluate_node(const Expression& expression, NodeIndex node, model::ItemIndex item,
+                                         std::span<const model::ItemIndex> variables, const Context& context);
+
+/// Truth of a value of type truth; Missing gives unknown.
+[[nodiscard]] model::Truth truth_of(const model::Value& value);
+
+/// The truth tables.
+[[nodiscard]] model::Truth both(model::Truth a, model::Truth b);
+[[nodiscard]] model::Truth either(model::Truth a, model::Truth b);
+[[nodiscard]] model::Truth opposite(model::Truth a);
+
+/// Interval arithmetic on Values with slopes; shared with refine and derived forms.
+[[nodiscard]] model::Value difference(const model::Value& a, const model::Value& b);
+
+} // namespace packproof::language
