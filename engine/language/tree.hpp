@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "engine/model/type.hpp"
+#include "engine/units/unit.hpp"
 
 namespace packproof::language {
 
