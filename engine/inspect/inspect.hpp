@@ -1,0 +1,34 @@
+// One inspection from text to report: the main flow of the program.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "engine/document/parts.hpp"
+#include "engine/inspect/finding.hpp"
+#include "engine/rules/rule_set.hpp"
+#include "engine/text/message.hpp"
+
+namespace packproof::inspect {
+
+struct Options {
+    document::Folders folders;
+    document::Limits limits;
+    std::string item;          ///< only findings on this item; empty: all
+    bool conforming = false;   ///< findings that conform get their values and working too
+};
+
+/// Empty when the description has errors: `messages` says which; no half report.
+[[nodiscard]] std::optional<Report> inspect(const std::string& path, const rules::RuleSet& rules,
+                                            text::Sources& sources, text::Messages& messages,
+                                            const Options& options = {});
+
+/// The same from a model already built (rule examples, tests).
+[[nodiscard]] Report inspect_model(const model::Model& model, const rules::RuleSet& rules,
+                                   const text::Sources& sources, const Options& options = {});
+
+/// The verdict of one rule on one item, nothing else: what `rules prove` needs.
+[[nodiscard]] Verdict judge(const rules::RuleSet& rules, std::size_t rule, const model::Model& model,
+                            model::ItemIndex item);
+
+} // namespace packproof::inspect
