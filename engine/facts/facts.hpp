@@ -35,7 +35,7 @@ class Facts {
     /// The tight range of a node that is a number, or of the difference of two.
     struct Study {
         language::Refined refined;
-        std::vector<language::Input> inputs; ///< those with width, in the order of refined.slopes
+        std::vector<language::Input> inputs;  ///< those with width, in the order of refined.slopes
     };
     [[nodiscard]] Study study(const language::Expression& expression, language::NodeIndex left,
                               language::NodeIndex right, model::ItemIndex item,
@@ -48,9 +48,9 @@ class Facts {
   private:
     const model::Model& model_;
     const rules::RuleSet& rules_;
-    std::vector<std::size_t> first_;           ///< of each quantity: where its items begin in memory_
+    std::vector<std::size_t> first_;  ///< of each quantity: where its items begin in memory_
     std::vector<std::optional<model::Value>> memory_;
     std::set<BlockUse>* blocks_ = nullptr;
 };
 
-} // namespace packproof::facts
+}  // namespace packproof::facts

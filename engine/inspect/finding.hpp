@@ -19,11 +19,11 @@ using rules::Verdict;
 
 /// A value as text and, if it is a number, in SI base units (an unbounded end is infinite).
 struct Shown {
-    std::string text;          ///< "200 A", "2500 N (1625 N to 3375 N)"
+    std::string text;  ///< "200 A", "2500 N (1625 N to 3375 N)"
     bool is_number = false;
     double low = 0.0;
     double high = 0.0;
-    std::string si_unit;       ///< "A", "m²"; of a number
+    std::string si_unit;  ///< "A", "m²"; of a number
 };
 
 /// One line of the working: carrying_capacity of main-positive = formula = numbers = result.
@@ -36,19 +36,19 @@ struct Step {
 
 /// A change of one input that would clear the finding, all else as stated.
 struct Remedy {
-    std::string text;          ///< "rated_current of main-breaker: at most 160 A"
+    std::string text;  ///< "rated_current of main-breaker: at most 160 A"
     language::Input input;
     Shown value;
 };
 
 /// A value that a rule wants and the description does not give.
 struct Wanted {
-    std::string text;          ///< "section of main-positive"
-    std::string ask;           ///< how to find it out; may be empty
+    std::string text;  ///< "section of main-positive"
+    std::string ask;   ///< how to find it out; may be empty
     model::ItemIndex item = model::no_item;
     model::FieldIndex field = 0;
-    bool asked = false;        ///< "?": asked already
-    std::string note;          ///< "beyond the table of …"; may be empty
+    bool asked = false;  ///< "?": asked already
+    std::string note;    ///< "beyond the table of …"; may be empty
 };
 
 /// One rule on one item.
@@ -60,27 +60,28 @@ struct Finding {
     Class rule_class = Class::major;
     Verdict verdict = Verdict::conforms;
     model::ItemIndex item = model::no_item;
-    std::string item_name;     ///< id
+    std::string item_name;  ///< id
     std::string kind_name;
-    text::Span place;          ///< the value at fault, else the item
-    std::string subject;       ///< what `has` is the value of: "rated_current of main-breaker"
+    text::Span place;     ///< the value at fault, else the item
+    std::string subject;  ///< what `has` is the value of: "rated_current of main-breaker"
     Shown has;
-    std::string origin;        ///< "stated", "measured", "assumed", "computed"
-    std::string relation;      ///< "<=", "within", …
-    Shown needs;               ///< the limit
-    std::string needs_text;    ///< "at most 174 A (carrying_capacity of main-positive)"
-    std::string by;            ///< by how much it fails: "26 A (15 %)"; may be empty
+    std::string origin;      ///< "stated", "measured", "assumed", "computed"
+    std::string relation;    ///< "<=", "within", …
+    Shown needs;             ///< the limit
+    std::string needs_text;  ///< "at most 174 A (carrying_capacity of main-positive)"
+    std::string by;          ///< by how much it fails: "26 A (15 %)"; may be empty
     std::vector<Step> working;
     std::vector<Remedy> clears;
     std::string advice;
-    std::vector<std::string> shows;   ///< further values: "torque for the middle of the range: 0.59 N·m"
-    std::string decides;       ///< undecided: the input whose tolerance decides, "nut_factor of fixture (assumed)"
-    std::vector<Wanted> wanted;       ///< not stated: what is missing
-    std::vector<std::string> rests_on; ///< inputs used: "rated_current of main-breaker = 200 A (stated, pack.toml:12)"
-    std::vector<model::Authority> basis; ///< of the rule, then of tables used
-    std::string caution;       ///< text; may be empty
-    std::optional<std::size_t> cause;        ///< finding under which this one is folded
-    std::vector<std::size_t> consequences;   ///< findings folded under this one
+    std::vector<std::string> shows;  ///< further values: "torque for the middle of the range: 0.59 N·m"
+    std::string decides;  ///< undecided: the input whose tolerance decides, "nut_factor of fixture (assumed)"
+    std::vector<Wanted> wanted;  ///< not stated: what is missing
+    std::vector<std::string>
+        rests_on;  ///< inputs used: "rated_current of main-breaker = 200 A (stated, pack.toml:12)"
+    std::vector<model::Authority> basis;    ///< of the rule, then of tables used
+    std::string caution;                    ///< text; may be empty
+    std::optional<std::size_t> cause;       ///< finding under which this one is folded
+    std::vector<std::size_t> consequences;  ///< findings folded under this one
 };
 
 struct Coverage {
@@ -96,26 +97,28 @@ struct Coverage {
 /// A value that would decide rules that wait.
 struct NextValue {
     Wanted value;
-    std::size_t rules = 0;     ///< how many verdicts wait for it
-    double weight = 0.0;       ///< by class of those rules
-    std::vector<std::string> rule_names; ///< those rules, each once, gravest first
+    std::size_t rules = 0;                ///< how many verdicts wait for it
+    double weight = 0.0;                  ///< by class of those rules
+    std::vector<std::string> rule_names;  ///< those rules, each once, gravest first
 };
 
 /// A default that was used.
 struct Assumption {
-    std::string text;          ///< "nut_factor of fixture: 0.148 to 0.308"
+    std::string text;  ///< "nut_factor of fixture: 0.148 to 0.308"
     std::string basis;
 };
 
 /// The inspection of one description.
 struct Report {
-    std::string file;          ///< as the user named it
-    std::string title;         ///< the name field of the description's own items of a single kind, or ""
-    std::vector<Finding> findings; ///< fails, undecided, not stated, conforms; gravest first, then place, then rule
+    std::string file;   ///< as the user named it
+    std::string title;  ///< the name field of the description's own items of a single kind, or ""
+    std::vector<Finding>
+        findings;  ///< fails, undecided, not stated, conforms; gravest first, then place, then rule
     Coverage coverage;
-    std::vector<NextValue> next;   ///< at most five
+    std::vector<NextValue> next;  ///< at most five
     std::vector<Assumption> assumptions;
-    std::vector<std::string> tried; ///< choices that were not stated and so tried each: "practice of pack: iec, nec, marine"
+    std::vector<std::string>
+        tried;  ///< choices that were not stated and so tried each: "practice of pack: iec, nec, marine"
     std::string rules_digest;
     std::string input_digest;
     std::string rules_version;
@@ -128,4 +131,4 @@ struct Report {
 /// The last line of every report.
 [[nodiscard]] std::string_view general_caution();
 
-} // namespace packproof::inspect
+}  // namespace packproof::inspect

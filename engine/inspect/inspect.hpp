@@ -14,8 +14,8 @@ namespace packproof::inspect {
 struct Options {
     document::Folders folders;
     document::Limits limits;
-    std::string item;          ///< only findings on this item; empty: all
-    bool conforming = false;   ///< findings that conform get their values and working too
+    std::string item;         ///< only findings on this item; empty: all
+    bool conforming = false;  ///< findings that conform get their values and working too
 };
 
 /// Empty when the description has errors: `messages` says which; no half report.
@@ -31,4 +31,4 @@ struct Options {
 [[nodiscard]] Verdict judge(const rules::RuleSet& rules, std::size_t rule, const model::Model& model,
                             model::ItemIndex item);
 
-} // namespace packproof::inspect
+}  // namespace packproof::inspect

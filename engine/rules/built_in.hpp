@@ -10,12 +10,12 @@
 namespace packproof::rules {
 
 struct BuiltInFile {
-    std::string_view path; ///< "rules/conductors/breaker.toml"
+    std::string_view path;  ///< "rules/conductors/breaker.toml"
     std::string_view text;
 };
 
-[[nodiscard]] std::string_view built_in_bytes();             ///< flat form; generated at build time
-[[nodiscard]] std::vector<BuiltInFile> built_in_files();     ///< generated at build time
-[[nodiscard]] RuleSet built_in_rules();                      ///< unflatten(built_in_bytes())
+[[nodiscard]] std::string_view built_in_bytes();          ///< flat form; generated at build time
+[[nodiscard]] std::vector<BuiltInFile> built_in_files();  ///< generated at build time
+[[nodiscard]] RuleSet built_in_rules();                   ///< unflatten(built_in_bytes())
 
-} // namespace packproof::rules
+}  // namespace packproof::rules

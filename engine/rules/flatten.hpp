@@ -13,4 +13,4 @@ namespace packproof::rules {
 /// Bytes that flatten did not make are a broken build: throws std::runtime_error.
 [[nodiscard]] RuleSet unflatten(std::string_view bytes);
 
-} // namespace packproof::rules
+}  // namespace packproof::rules

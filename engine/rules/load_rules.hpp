@@ -20,7 +20,8 @@ namespace packproof::rules {
                                                 const RuleSet* base);
 
 /// All *.toml below a folder, sorted by path, read into sources. Links out of the folder are refused.
-[[nodiscard]] std::vector<text::SourceIndex> read_rule_folder(const std::string& folder, text::Sources& sources,
+[[nodiscard]] std::vector<text::SourceIndex> read_rule_folder(const std::string& folder,
+                                                              text::Sources& sources,
                                                               text::Messages& messages);
 
-} // namespace packproof::rules
+}  // namespace packproof::rules

@@ -27,7 +27,7 @@ struct QuantityDefinition {
     std::string name;
     std::string about;
     model::Type type;
-    units::Unit unit; ///< in which it is shown
+    units::Unit unit;  ///< in which it is shown
     language::Expression value;
     std::vector<model::Authority> basis;
     text::Span span;
@@ -36,9 +36,9 @@ struct QuantityDefinition {
 /// A rule as it applies to one kind of item.
 struct Application {
     model::KindIndex kind = 0;
-    language::Expression when; ///< may be empty
+    language::Expression when;  ///< may be empty
     language::Expression demands;
-    std::vector<language::Expression> clears; ///< paths of inputs that a builder may change
+    std::vector<language::Expression> clears;  ///< paths of inputs that a builder may change
     std::vector<language::Expression> shows;
 };
 
@@ -46,8 +46,8 @@ enum class Verdict : std::uint8_t { conforms, fails, undecided, not_stated, not_
 
 struct Example {
     Verdict verdict = Verdict::conforms;
-    std::string item;      ///< id of the item judged; empty: the only one
-    document::Node with;   ///< a small description
+    std::string item;     ///< id of the item judged; empty: the only one
+    document::Node with;  ///< a small description
     std::string note;
     text::Span span;
 };
@@ -57,14 +57,14 @@ struct Rule {
     std::string asks;
     std::string because;
     std::string advice;
-    std::string caution; ///< empty: that of the item's kind
+    std::string caution;  ///< empty: that of the item's kind
     std::string since;
     Class rule_class = Class::major;
     bool active = true;
-    std::string change_reason; ///< why a team switched it off or re-classed it; empty if it is as it came
+    std::string change_reason;  ///< why a team switched it off or re-classed it; empty if it is as it came
     std::vector<model::Authority> basis;
     std::vector<Application> applications;
-    std::vector<Example> examples; ///< only when loaded from text
+    std::vector<Example> examples;  ///< only when loaded from text
     text::Span span;
 };
 
@@ -74,19 +74,18 @@ struct RuleSet {
     std::vector<Table> tables;
     std::vector<QuantityDefinition> quantities;
     std::vector<Rule> rules;
-    std::vector<std::uint16_t> rules_of_kind_order; ///< rules by name, for stable output
-    std::string digest; ///< of all texts it was loaded from, hexadecimal
+    std::string digest;  ///< of all texts it was loaded from, hexadecimal
 
     [[nodiscard]] const Rule* rule(std::string_view name) const;
     [[nodiscard]] const Caution* caution(std::string_view name) const;
 };
 
-[[nodiscard]] std::string_view class_name(Class c);     ///< "critical" …
-[[nodiscard]] std::string_view verdict_name(Verdict v); ///< "conforms", "not stated" …
+[[nodiscard]] std::string_view class_name(Class c);      ///< "critical" …
+[[nodiscard]] std::string_view verdict_name(Verdict v);  ///< "conforms", "not stated" …
 [[nodiscard]] std::string_view status_name(model::Authority::Status s);
 [[nodiscard]] std::optional<Class> read_class(std::string_view name);
 [[nodiscard]] std::optional<Verdict> read_verdict(std::string_view name);
 /// "IEC 60364-4-43, 433.1 (from memory: verify)", "common practice".
 [[nodiscard]] std::string print_authority(const model::Authority& authority);
 
-} // namespace packproof::rules
+}  // namespace packproof::rules

@@ -20,7 +20,7 @@ struct TableKey {
     units::Unit unit;
     bool absolute = false;
     Take take = Take::exact;
-    bool beyond_last = false; ///< next smaller: a value above the last row takes the last row
+    bool beyond_last = false;  ///< next smaller: a value above the last row takes the last row
 };
 
 struct TableColumn {
@@ -31,7 +31,7 @@ struct TableColumn {
 };
 
 struct Cell {
-    double number = 0.0; ///< SI
+    double number = 0.0;  ///< SI
     std::string text;
     bool none = false;
 };
@@ -52,7 +52,7 @@ struct Table {
     std::vector<TableKey> keys;
     std::vector<TableColumn> columns;
     std::vector<TableBlock> blocks;
-    std::vector<TableRow> rows; ///< ascending, lexicographically by key
+    std::vector<TableRow> rows;  ///< ascending, lexicographically by key
     text::Span span;
 };
 
@@ -65,4 +65,4 @@ struct Table {
 /// Of a series (one numeric key, no column): the smallest entry >= x (up) or the largest <= x (down).
 [[nodiscard]] model::Value next_in_series(const Table& table, bool up, const model::Value& x);
 
-} // namespace packproof::rules
+}  // namespace packproof::rules

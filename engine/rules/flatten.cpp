@@ -1,0 +1,191 @@
+#include "engine/rules/flatten.hpp"
+
+#include <cstring>
+#include <stdexcept>
+#include <type_traits>
+
+namespace packproof::rules {
+
+namespace {
+
+class Writer {
+  public:
+    std::string bytes;
+
+    template <typename T>
+    void plain(T& value) {
+        bytes.append(reinterpret_cast<const char*>(&value), sizeof value);  // NOLINT: same program reads it
+    }
+    void text(std::string& value) {
+        auto size = static_cast<std::uint32_t>(value.size());
+        plain(size);
+        bytes.append(value);
+    }
+    template <typename T>
+    void size(std::vector<T>& list) {
+        auto size = static_cast<std::uint32_t>(list.size());
+        plain(size);
+    }
+};
+
+class Reader {
+  public:
+    explicit Reader(std::string_view bytes) : rest_(bytes) {}
+
+    template <typename T>
+    void plain(T& value) {
+        std::memcpy(&value, take(sizeof value).data(), sizeof value);
+    }
+    void text(std::string& value) {
+        std::uint32_t size = 0;
+        plain(size);
+        value.assign(take(size));
+    }
+    template <typename T>
+    void size(std::vector<T>& list) {
+        std::uint32_t size = 0;
+        plain(size);
+        if (size > rest_.size()) throw std::runtime_error("the built-in rules are damaged");
+        list.resize(size);
+    }
+    [[nodiscard]] bool finished() const { return rest_.empty(); }
+
+  private:
+    std::string_view take(std::size_t size) {
+        if (size > rest_.size()) throw std::runtime_error("the built-in rules are damaged");
+        const std::string_view taken = rest_.substr(0, size);
+        rest_.remove_prefix(size);
+        return taken;
+    }
+    std::string_view rest_;
+};
+
+// One function a struct names its members once, for both directions. Spans are left out: the built-in rules
+// have no file to point into.
+
+template <typename A, typename T>
+requires(std::is_arithmetic_v<T> || std::is_enum_v<T>) void carry(A& a, T& value) {
+    a.plain(value);
+}
+template <typename A>
+void carry(A& a, std::string& value) {
+    a.text(value);
+}
+template <typename A, typename T>
+void carry(A& a, std::vector<T>& list);
+
+template <typename A, typename... Members>
+void carry_all(A& a, Members&... members) {
+    (carry(a, members), ...);
+}
+
+template <typename A>
+void carry(A& a, units::Dimension& d) {
+    a.plain(d.exponent);
+}
+template <typename A>
+void carry(A& a, units::Unit& u) {
+    carry_all(a, u.symbol, u.dimension, u.factor, u.offset, u.temperature, u.gauge);
+}
+template <typename A>
+void carry(A& a, model::Type& t) {
+    carry_all(a, t.kind, t.dimension, t.absolute, t.kinds);
+}
+template <typename A>
+void carry(A& a, model::Authority& x) {
+    carry_all(a, x.document, x.clause, x.note, x.status);
+}
+template <typename A>
+void carry(A& a, model::Field& f) {
+    carry_all(a, f.name, f.form, f.about, f.unit, f.absolute, f.choices, f.kinds, f.least, f.most,
+              f.least_open, f.each_choice, f.the_only_one, f.rate_of, f.assume, f.assume_basis, f.ask);
+}
+template <typename A>
+void carry(A& a, model::Kind& k) {
+    carry_all(a, k.name, k.about, k.caution, k.single, k.role, k.points, k.fields);
+}
+template <typename A>
+void carry(A& a, language::Member& m) {
+    carry_all(a, m.kind, m.index);
+}
+template <typename A>
+void carry(A& a, language::Node& n) {
+    static_assert(std::is_trivially_copyable_v<language::Node>);
+    a.plain(n);
+}
+template <typename A>
+void carry(A& a, language::Expression& e) {
+    carry_all(a, e.text, e.nodes, e.root, e.texts, e.patterns, e.arguments, e.members, e.literal_units,
+              e.types, e.variables);
+}
+template <typename A>
+void carry(A& a, Caution& c) {
+    carry_all(a, c.name, c.text);
+}
+template <typename A>
+void carry(A& a, TableKey& k) {
+    carry_all(a, k.name, k.is_text, k.unit, k.absolute, k.take, k.beyond_last);
+}
+template <typename A>
+void carry(A& a, TableColumn& c) {
+    carry_all(a, c.name, c.is_text, c.unit, c.absolute);
+}
+template <typename A>
+void carry(A& a, Cell& c) {
+    carry_all(a, c.number, c.text, c.none);
+}
+template <typename A>
+void carry(A& a, TableRow& r) {
+    carry_all(a, r.keys, r.columns, r.block);
+}
+template <typename A>
+void carry(A& a, TableBlock& b) {
+    carry_all(a, b.basis);
+}
+template <typename A>
+void carry(A& a, Table& t) {
+    carry_all(a, t.name, t.about, t.keys, t.columns, t.blocks, t.rows);
+}
+template <typename A>
+void carry(A& a, QuantityDefinition& q) {
+    carry_all(a, q.kind, q.name, q.about, q.type, q.unit, q.value, q.basis);
+}
+template <typename A>
+void carry(A& a, Application& x) {
+    carry_all(a, x.kind, x.when, x.demands, x.clears, x.shows);
+}
+template <typename A>
+void carry(A& a, Rule& r) {
+    carry_all(a, r.name, r.asks, r.because, r.advice, r.caution, r.since, r.rule_class, r.active,
+              r.change_reason, r.basis, r.applications);
+}
+template <typename A>
+void carry(A& a, RuleSet& s) {
+    carry_all(a, s.vocabulary.kinds, s.cautions, s.tables, s.quantities, s.rules, s.digest);
+}
+
+template <typename A, typename T>
+void carry(A& a, std::vector<T>& list) {
+    a.size(list);
+    for (T& element : list)
+        carry(a, element);
+}
+
+}  // namespace
+
+std::string flatten(const RuleSet& rules) {
+    RuleSet copy = rules;  // the shared description of members takes them as changeable
+    Writer writer;
+    carry(writer, copy);
+    return std::move(writer.bytes);
+}
+
+RuleSet unflatten(std::string_view bytes) {
+    RuleSet rules;
+    Reader reader(bytes);
+    carry(reader, rules);
+    if (!reader.finished()) throw std::runtime_error("the built-in rules are damaged");
+    return rules;
+}
+
+}  // namespace packproof::rules

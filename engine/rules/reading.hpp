@@ -1,0 +1,45 @@
+// The steps of loading rule files, in order; each adds to the set and reports what is wrong. Used by
+// load_rules.cpp only.
+#pragma once
+
+#include <vector>
+
+#include "engine/document/value.hpp"
+#include "engine/rules/rule_set.hpp"
+#include "engine/text/message.hpp"
+
+namespace packproof::rules {
+
+struct Reading {
+    const text::Sources& sources;
+    text::Messages& messages;
+    RuleSet set;
+    std::vector<document::Node> roots;  ///< of all files
+};
+
+/// The members of `[section.*]` of every file, in order.
+[[nodiscard]] std::vector<const document::Node*> members(const Reading& reading, std::string_view section);
+
+void read_kinds(Reading& reading);  ///< kinds, then their fields; adds fields to kinds that exist
+void read_cautions(Reading& reading);
+void read_tables(Reading& reading);
+void read_quantities(Reading& reading);  ///< declares all, then compiles; then looks for circles
+void read_rules(Reading& reading);
+void read_changes(Reading& reading);
+
+/// Names as the checker of expressions wants them; the tables part lives in `tables`.
+struct NameLists {
+    std::vector<language::QuantityName> quantities;
+    std::vector<language::TableName> tables;
+    [[nodiscard]] language::Names names(const model::Vocabulary& vocabulary) const {
+        return {&vocabulary, quantities, tables};
+    }
+};
+[[nodiscard]] NameLists name_lists(const RuleSet& set);
+
+/// Parses and checks the text of a string node for a kind; mistakes become messages at their place in the
+/// file. Empty expression on mistakes.
+[[nodiscard]] language::Expression compile(const document::Node& node, model::KindIndex kind,
+                                           const language::Names& names, Reading& reading);
+
+}  // namespace packproof::rules
