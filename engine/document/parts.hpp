@@ -12,23 +12,24 @@ namespace packproof::document {
 /// A description's files, merged. Item tables are [kind.id]; `extends` merges key by key, the extending file
 /// winning, and `drop = ["conductor.spare", "fuse.main.curve"]` takes out what the base has.
 struct Description {
-    std::string name;            ///< the first file's path as the user gave it
+    std::string name;  ///< the first file's path as the user gave it
     text::SourceIndex source = text::no_source;
-    Node root;                   ///< of the file itself with what it extends, reserved keys removed
-    std::vector<Node> parts;     ///< roots of the parts files, in order, each file once
-    std::vector<text::SourceIndex> files; ///< every file read, for digests
+    Node root;                             ///< of the file itself with what it extends, reserved keys removed
+    std::vector<Node> parts;               ///< roots of the parts files, in order, each file once
+    std::vector<text::SourceIndex> files;  ///< every file read, for digests
     int format = 1;
 };
 
 struct Folders {
-    std::vector<std::string> libraries; ///< folders besides the description's own that parts may come from
+    std::vector<std::string> libraries;  ///< folders besides the description's own that parts may come from
 };
 
 /// Reserved top-level keys: format, parts, extends, drop. Errors: a part outside the allowed folders (after
 /// links are resolved), a circle of parts or of extends (the whole circle named), an absent file, a format
 /// that is not 1, more than 64 files. Nothing is returned when there is an error.
 [[nodiscard]] std::optional<Description> load_description(const std::string& path, text::Sources& sources,
-                                                          text::Messages& messages, const Folders& folders = {},
+                                                          text::Messages& messages,
+                                                          const Folders& folders = {},
                                                           const Limits& limits = {});
 
-} // namespace packproof::document
+}  // namespace packproof::document

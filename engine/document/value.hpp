@@ -14,14 +14,14 @@ struct Node {
     enum class Kind : std::uint8_t { table, array, string, integer, real, boolean, date };
 
     Kind kind = Kind::table;
-    text::Span span;        ///< the value as written (a string with its quotes; a table: its header or braces)
-    text::Span key_span;    ///< the key as written; empty for the root and for array elements
+    text::Span span;      ///< the value as written (a string with its quotes; a table: its header or braces)
+    text::Span key_span;  ///< the key as written; empty for the root and for array elements
     std::string key;
-    std::string text;       ///< string: its value; date: as written
+    std::string text;  ///< string: its value; date: as written
     std::int64_t integer = 0;
     double real = 0.0;
     bool boolean = false;
-    std::vector<Node> children; ///< table: members in source order; array: elements
+    std::vector<Node> children;  ///< table: members in source order; array: elements
 
     [[nodiscard]] const Node* find(std::string_view name) const;
     [[nodiscard]] bool is_table() const { return kind == Kind::table; }
@@ -36,4 +36,4 @@ struct Node {
 [[nodiscard]] text::Span span_inside(const text::Sources& sources, const Node& string_node, std::size_t begin,
                                      std::size_t end);
 
-} // namespace packproof::document
+}  // namespace packproof::document

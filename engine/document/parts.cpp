@@ -1,0 +1,256 @@
+#include "engine/document/parts.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "engine/document/merge.hpp"
+#include "engine/document/shown.hpp"
+
+namespace packproof::document {
+namespace {
+
+namespace files = std::filesystem;
+using text::Span;
+
+constexpr std::size_t most_files = 64;
+constexpr int known_format = 1;
+
+// A file on disk: as it is shown, and with links resolved, which is what tells files apart.
+struct Place {
+    std::string shown;
+    files::path real;
+};
+
+// The keys at the top of a file that belong to no item.
+struct Reserved {
+    std::optional<Node> format;
+    std::optional<Node> parts;
+    std::optional<Node> extends;
+    std::optional<Node> drop;
+};
+
+bool inside(const files::path& path, const files::path& folder) {
+    const auto met = std::mismatch(folder.begin(), folder.end(), path.begin(), path.end());
+    return met.first == folder.end();
+}
+
+std::optional<files::path> resolved(const files::path& path) {
+    std::error_code code;
+    files::path real = files::weakly_canonical(path.empty() ? files::path(".") : path, code);
+    if (!code && real.is_relative()) real = files::absolute(real, code).lexically_normal();
+    if (code) return std::nullopt;
+    return real;
+}
+
+Reserved take_reserved(Node& root) {
+    Reserved result;
+    const auto take = [&root](std::string_view name, std::optional<Node>& into) {
+        const auto found = std::find_if(root.children.begin(), root.children.end(),
+                                        [name](const Node& child) { return child.key == name; });
+        if (found == root.children.end()) return;
+        into = std::move(*found);
+        root.children.erase(found);
+    };
+    take("format", result.format);
+    take("parts", result.parts);
+    take("extends", result.extends);
+    take("drop", result.drop);
+    return result;
+}
+
+class Loader {
+  public:
+    Loader(text::Sources& sources, text::Messages& messages, const Folders& folders, const Limits& limits)
+        : sources_(sources), messages_(messages), folders_(folders), limits_(limits) {}
+
+    std::optional<Description> load(const std::string& path) {
+        const std::size_t errors = messages_.error_count();
+        const bool input = path == "-";
+        const files::path folder = input ? files::path(".") : files::path(path).parent_path();
+        allow(folder);
+        for (const std::string& library : folders_.libraries)
+            allow(library);
+
+        Description description;
+        description.name = path;
+        const Place place{path, input ? files::path("-") : resolved(path).value_or(files::path(path))};
+        std::optional<Node> root = own_file(place, {}, description);
+        if (root) description.root = std::move(*root);
+        if (messages_.error_count() > errors) return std::nullopt;
+        if (description.root.children.empty()) {
+            messages_.error({description.source, 0, 0}, "this description states nothing",
+                            "packproof new writes one to start from");
+            return std::nullopt;
+        }
+        return description;
+    }
+
+  private:
+    void allow(const files::path& folder) {
+        if (const auto real = resolved(folder)) allowed_.push_back(*real);
+    }
+
+    // A description or what it extends: one tree.
+    std::optional<Node> own_file(const Place& place, Span named_at, Description& description) {
+        if (in_circle(place, named_at, "extends")) return std::nullopt;
+        Reserved reserved;
+        std::optional<Node> root = read(place, named_at, reserved, description);
+        if (!root) return std::nullopt;
+        if (description.source == text::no_source) description.source = description.files.front();
+        trail_.push_back(place);
+        std::optional<Node> result = std::move(root);
+        if (reserved.extends)
+            result = extended(place, *reserved.extends, reserved.drop, std::move(result), description);
+        else if (reserved.drop)
+            messages_.error(reserved.drop->key_span,
+                            "drop takes out what a description extends; this one extends none",
+                            "add extends = \"base.toml\", or take the line out");
+        if (reserved.parts) read_parts(place, *reserved.parts, description);
+        trail_.pop_back();
+        return result;
+    }
+
+    std::optional<Node> extended(const Place& place, const Node& extends, const std::optional<Node>& drop,
+                                 std::optional<Node> own, Description& description) {
+        if (!extends.is_string()) {
+            messages_.error(extends.span,
+                            fmt::format("extends names one file, not {}", kind_name(extends.kind)),
+                            "write extends = \"base.toml\"");
+            return std::nullopt;
+        }
+        const std::optional<Place> base_place = find(place, extends);
+        if (!base_place) return std::nullopt;
+        std::optional<Node> base = own_file(*base_place, extends.span, description);
+        if (!base) return std::nullopt;
+        if (drop) drop_members(*base, *drop, messages_);
+        merge(*base, std::move(*own));
+        return base;
+    }
+
+    void read_parts(const Place& place, const Node& list, Description& description) {
+        if (list.is_string()) return read_part(place, list, description);
+        if (!list.is_array()) {
+            messages_.error(list.span, fmt::format("parts is a list of files, not {}", kind_name(list.kind)),
+                            "write parts = [\"parts/cell.toml\"]");
+            return;
+        }
+        for (const Node& entry : list.children)
+            read_part(place, entry, description);
+    }
+
+    void read_part(const Place& from, const Node& entry, Description& description) {
+        if (!entry.is_string()) {
+            messages_.error(entry.span,
+                            fmt::format("a parts file is named by text, not {}", kind_name(entry.kind)),
+                            "write parts = [\"parts/cell.toml\"]");
+            return;
+        }
+        const std::optional<Place> place = find(from, entry);
+        if (!place || in_circle(*place, entry.span, "parts")) return;
+        if (std::find(done_.begin(), done_.end(), place->real) != done_.end()) return;
+        Reserved reserved;
+        std::optional<Node> root = read(*place, entry.span, reserved, description);
+        if (!root) return;
+        for (const auto* key : {&reserved.extends, &reserved.drop})
+            if (*key)
+                messages_.error((*key)->key_span, fmt::format("a parts file has no {}", (*key)->key),
+                                "only a description extends another");
+        description.parts.push_back(std::move(*root));
+        trail_.push_back(*place);
+        if (reserved.parts) read_parts(*place, *reserved.parts, description);
+        trail_.pop_back();
+    }
+
+    std::optional<Node> read(const Place& place, Span named_at, Reserved& reserved,
+                             Description& description) {
+        if (description.files.size() == most_files) {
+            if (!too_many_)
+                messages_.error(named_at, fmt::format("more than {} files in one description", most_files));
+            too_many_ = true;
+            return std::nullopt;
+        }
+        done_.push_back(place.real);
+        // Opened with links resolved, so that what was checked is what is read.
+        const auto source =
+            read_file(place.real.string(), sources_, messages_, limits_, named_at, place.shown);
+        if (!source) return std::nullopt;
+        description.files.push_back(*source);
+        std::optional<Node> root = read_toml(*source, sources_, messages_, limits_);
+        if (!root) return std::nullopt;
+        reserved = take_reserved(*root);
+        if (reserved.format) check_format(*reserved.format);
+        return root;
+    }
+
+    void check_format(const Node& format) {
+        if (format.kind == Node::Kind::integer && format.integer == known_format) return;
+        messages_.error(format.span,
+                        fmt::format("this format is not known; this program reads format {}", known_format),
+                        fmt::format("write format = {}", known_format));
+    }
+
+    // Where a file named in another lies: beside that file, or in a library folder.
+    std::optional<Place> find(const Place& from, const Node& name) {
+        const bool input = from.shown == "-";
+        std::vector<files::path> candidates{(input ? files::path() : files::path(from.shown).parent_path()) /
+                                            name.text};
+        for (const std::string& library : folders_.libraries)
+            candidates.push_back(files::path(library) / name.text);
+        bool allowed = false;
+        for (const files::path& candidate : candidates) {
+            const std::optional<files::path> real = resolved(candidate);
+            const bool whole =
+                name.text.find('\0') == std::string::npos;  // a name ends at a NUL for the system
+            if (!real || !whole || !is_allowed(*real)) continue;
+            allowed = true;
+            std::error_code code;
+            if (files::exists(*real, code)) return Place{candidate.lexically_normal().string(), *real};
+        }
+        if (allowed)
+            messages_.error(name.span, fmt::format("the file {} is not there", in_quotes(name.text)));
+        else
+            messages_.error(
+                name.span,
+                fmt::format("the file {} lies outside the description's folder", in_quotes(name.text)),
+                "keep parts beside the description, or name their folder as a library folder");
+        return std::nullopt;
+    }
+
+    [[nodiscard]] bool is_allowed(const files::path& real) const {
+        return std::any_of(allowed_.begin(), allowed_.end(),
+                           [&real](const files::path& folder) { return inside(real, folder); });
+    }
+
+    bool in_circle(const Place& place, Span named_at, std::string_view what) {
+        const auto same = std::find_if(trail_.begin(), trail_.end(),
+                                       [&place](const Place& step) { return step.real == place.real; });
+        if (same == trail_.end()) return false;
+        std::string circle;
+        for (auto step = same; step != trail_.end(); ++step)
+            circle += shown(step->shown) + ", ";
+        messages_.error(named_at, fmt::format("a circle of {}: {}{}", what, circle, shown(same->shown)),
+                        "one of these files must not name the next");
+        return true;
+    }
+
+    text::Sources& sources_;
+    text::Messages& messages_;
+    const Folders& folders_;
+    const Limits& limits_;
+    std::vector<files::path> allowed_;
+    std::vector<files::path> done_;
+    std::vector<Place> trail_;
+    bool too_many_ = false;
+};
+
+}  // namespace
+
+std::optional<Description> load_description(const std::string& path, text::Sources& sources,
+                                            text::Messages& messages, const Folders& folders,
+                                            const Limits& limits) {
+    return Loader(sources, messages, folders, limits).load(path);
+}
+
+}  // namespace packproof::document
