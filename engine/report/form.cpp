@@ -1,0 +1,40 @@
+#include "engine/report/form.hpp"
+
+#include <array>
+
+#include "engine/report/json.hpp"
+#include "engine/report/lines.hpp"
+#include "engine/report/text.hpp"
+
+namespace packproof::report {
+
+namespace {
+
+constexpr std::array<std::string_view, 3> names{"text", "lines", "json"};
+
+}  // namespace
+
+std::span<const std::string_view> form_names() {
+    return names;
+}
+
+std::optional<Form> read_form(std::string_view name) {
+    for (std::size_t i = 0; i < names.size(); ++i)
+        if (names[i] == name) return static_cast<Form>(i);
+    return std::nullopt;
+}
+
+std::string print(Form form, std::span<const inspect::Report> reports, const text::Sources& sources,
+                  const Options& options) {
+    switch (form) {
+        case Form::text:
+            return print_text(reports, sources, options);
+        case Form::lines:
+            return print_lines(reports, sources, options);
+        case Form::json:
+            return print_json(reports, sources, options);
+    }
+    return {};
+}
+
+}  // namespace packproof::report

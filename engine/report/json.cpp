@@ -1,0 +1,196 @@
+#include "engine/report/json.hpp"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <optional>
+
+#include "engine/report/json_text.hpp"
+#include "engine/report/words.hpp"
+
+namespace packproof::report {
+
+namespace {
+
+using inspect::Finding;
+using inspect::Report;
+using inspect::Verdict;
+using Json = nlohmann::ordered_json;
+
+constexpr int form_version = 1;
+
+Json number_or_null(double x) {
+    return std::isfinite(x) ? Json(x) : Json(nullptr);
+}
+
+Json shown_json(const inspect::Shown& shown) {
+    Json json{{"text", shown.text}, {"number", nullptr}};
+    if (shown.is_number)
+        json["number"] = Json{{"low", number_or_null(shown.low)},
+                              {"high", number_or_null(shown.high)},
+                              {"unit", shown.si_unit}};
+    return json;
+}
+
+Json wanted_json(const inspect::Wanted& wanted) {
+    return Json{{"text", wanted.text}, {"ask", wanted.ask}, {"asked", wanted.asked}, {"note", wanted.note}};
+}
+
+Json working_json(const Finding& finding) {
+    Json steps = Json::array();
+    for (const auto& step : finding.working)
+        steps.push_back(Json{{"name", step.name},
+                             {"formula", step.formula},
+                             {"numbers", step.numbers},
+                             {"result", step.result}});
+    return steps;
+}
+
+Json clears_json(const Finding& finding) {
+    Json remedies = Json::array();
+    for (const auto& remedy : finding.clears)
+        remedies.push_back(Json{{"text", remedy.text}, {"value", shown_json(remedy.value)}});
+    return remedies;
+}
+
+Json basis_json(const Finding& finding) {
+    Json basis = Json::array();
+    for (const auto& authority : finding.basis)
+        basis.push_back(Json{{"document", authority.document},
+                             {"clause", authority.clause},
+                             {"note", authority.note},
+                             {"status", std::string(rules::status_name(authority.status))}});
+    return basis;
+}
+
+void add_place(Json& json, const Finding& finding, const Report& report, const text::Sources& sources) {
+    const auto source = finding.place.source;
+    if (source == text::no_source || source >= sources.size()) {
+        json["file"] = report.file;
+        json["line"] = nullptr;
+        json["column"] = nullptr;
+        return;
+    }
+    const text::Place place = sources.place(source, finding.place.begin);
+    json["file"] = std::string(sources.path(source));
+    json["line"] = place.line;
+    json["column"] = place.column;
+}
+
+// Where each finding of one report stands in the list of the run; empty for those that are not listed.
+using Positions = std::vector<std::optional<std::size_t>>;
+
+Positions positions_of(const Report& report, std::size_t first, const Options& options) {
+    Positions positions(report.findings.size());
+    for (std::size_t i = 0; i < positions.size(); ++i)
+        if (options.all || report.findings[i].verdict != Verdict::conforms) positions[i] = first++;
+    return positions;
+}
+
+void add_links(Json& json, const Finding& finding, const Positions& positions) {
+    json["cause"] = nullptr;
+    if (finding.cause && *finding.cause < positions.size() && positions[*finding.cause])
+        json["cause"] = *positions[*finding.cause];
+    json["consequences"] = Json::array();
+    for (const std::size_t index : finding.consequences)
+        if (index < positions.size() && positions[index]) json["consequences"].push_back(*positions[index]);
+}
+
+Json finding_json(const Finding& finding, const Report& report, const text::Sources& sources,
+                  const Positions& positions) {
+    Json json{{"description", report.file},
+              {"rule", finding.rule_name},
+              {"class", std::string(rules::class_name(finding.rule_class))},
+              {"verdict", std::string(rules::verdict_name(finding.verdict))},
+              {"item", finding.item_name},
+              {"kind", finding.kind_name}};
+    add_place(json, finding, report, sources);
+    json["asks"] = finding.asks;
+    json["because"] = finding.because;
+    json["subject"] = finding.subject;
+    json["has"] = shown_json(finding.has);
+    json["origin"] = finding.origin;
+    json["relation"] = finding.relation;
+    json["needs"] = shown_json(finding.needs);
+    json["needs_text"] = finding.needs_text;
+    json["by"] = finding.by;
+    json["working"] = working_json(finding);
+    json["clears"] = clears_json(finding);
+    json["advice"] = finding.advice;
+    json["shows"] = finding.shows;
+    json["decides"] = finding.decides;
+    json["wanted"] = Json::array();
+    for (const auto& wanted : finding.wanted)
+        json["wanted"].push_back(wanted_json(wanted));
+    json["rests_on"] = finding.rests_on;
+    json["basis"] = basis_json(finding);
+    json["caution"] = finding.caution;
+    add_links(json, finding, positions);
+    return json;
+}
+
+Json coverage_json(const inspect::Coverage& coverage) {
+    return Json{{"applicable", coverage.applicable},
+                {"conforming", coverage.conforming},
+                {"failing", coverage.failing},
+                {"undecided", coverage.undecided},
+                {"not_stated", coverage.not_stated},
+                {"conceded", coverage.conceded},
+                {"not_applicable", coverage.not_applicable}};
+}
+
+Json next_json(const Report& report) {
+    Json list = Json::array();
+    for (const auto& next : report.next) {
+        Json json = wanted_json(next.value);
+        json["checks"] = next.rules;
+        json["weight"] = number_or_null(next.weight);
+        json["rules"] = next.rule_names;
+        list.push_back(std::move(json));
+    }
+    return list;
+}
+
+Json file_json(const Report& report) {
+    Json json{{"file", report.file},
+              {"title", report.title},
+              {"digest", report.input_digest},
+              {"verdict", verdict_sentence(report)},
+              {"coverage", coverage_json(report.coverage)},
+              {"next", next_json(report)}};
+    json["assumptions"] = Json::array();
+    for (const auto& assumption : report.assumptions)
+        json["assumptions"].push_back(Json{{"text", assumption.text}, {"basis", assumption.basis}});
+    json["tried"] = report.tried;
+    return json;
+}
+
+Json rules_json(std::span<const Report> reports) {
+    if (reports.empty()) return nullptr;
+    return Json{{"version", reports.front().rules_version}, {"digest", reports.front().rules_digest}};
+}
+
+}  // namespace
+
+std::string print_json(std::span<const Report> reports, const text::Sources& sources,
+                       const Options& options) {
+    Json files = Json::array();
+    Json findings = Json::array();
+    for (const Report& report : reports) {
+        files.push_back(file_json(report));
+        const Positions positions = positions_of(report, findings.size(), options);
+        for (std::size_t i = 0; i < positions.size(); ++i)
+            if (positions[i])
+                findings.push_back(finding_json(report.findings[i], report, sources, positions));
+    }
+    Json run{{"form", "packproof-report"},
+             {"version", form_version},
+             {"complete", options.not_inspected.empty()},
+             {"not_inspected", options.not_inspected},
+             {"rules", rules_json(reports)}};
+    run["files"] = std::move(files);
+    run["findings"] = std::move(findings);
+    run["caution"] = std::string(inspect::general_caution());
+    return escape_invisible(run.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
+}
+
+}  // namespace packproof::report

@@ -1,0 +1,14 @@
+// JSON text that neither a screen nor a page can misread: what could move a cursor, turn the reading
+// direction or hide is escaped.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace packproof::report {
+
+/// Takes well-formed JSON in UTF-8; replaces DEL, C1, bidirectional controls, U+2028, U+2029, zero-width and
+/// other invisible characters, tags and noncharacters by \u escapes. The value is unchanged.
+[[nodiscard]] std::string escape_invisible(std::string_view json);
+
+}  // namespace packproof::report

@@ -1,0 +1,108 @@
+#include "engine/report/words.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+
+namespace packproof::report {
+
+namespace {
+
+using inspect::Class;
+using inspect::Finding;
+using inspect::Report;
+using inspect::Verdict;
+
+struct Tally {
+    std::array<std::size_t, 4> causes{};  // by class
+    std::size_t nonconformities = 0;
+    std::size_t observations = 0;
+    std::size_t consequences = 0;
+};
+
+Tally tally_of(const Report& report) {
+    Tally tally;
+    for (const Finding& finding : report.findings) {
+        if (finding.verdict != Verdict::fails) continue;
+        if (is_consequence(finding)) {
+            ++tally.consequences;
+        } else if (finding.rule_class == Class::observation) {
+            ++tally.observations;
+        } else {
+            ++tally.causes[static_cast<std::size_t>(finding.rule_class)];
+            ++tally.nonconformities;
+        }
+    }
+    return tally;
+}
+
+std::string classes_words(const Tally& tally) {
+    std::string words;
+    for (const Class c : {Class::critical, Class::major, Class::minor}) {
+        const std::size_t count = tally.causes[static_cast<std::size_t>(c)];
+        if (count == 0) continue;
+        words += fmt::format("{}{} {}", words.empty() ? "" : ", ", count, rules::class_name(c));
+    }
+    return words;
+}
+
+std::string first_part(const Report& report, const Tally& tally) {
+    const auto& coverage = report.coverage;
+    const std::size_t made = coverage.conforming + coverage.failing + coverage.undecided;
+    if (tally.nonconformities > 0) {
+        std::string words =
+            fmt::format("{}: {}", counted(tally.nonconformities, "nonconformity", "nonconformities"),
+                        classes_words(tally));
+        if (tally.consequences > 0)
+            words += ", with " + counted(tally.consequences, "consequence", "consequences");
+        return words;
+    }
+    if (made == 0 && coverage.applicable == 0) return "No check applies to this description";
+    if (made == 0) return "No check could be made";
+    if (coverage.failing > 0)
+        return "No nonconformity among the " + counted(made, "check", "checks") + " that could be made";
+    return "Nothing fails among the " + counted(made, "check", "checks") + " that could be made";
+}
+
+}  // namespace
+
+std::string counted(std::size_t count, std::string_view one, std::string_view many) {
+    return fmt::format("{} {}", count, count == 1 ? one : many);
+}
+
+std::string verdict_sentence(const Report& report) {
+    const Tally tally = tally_of(report);
+    std::string sentence = first_part(report, tally);
+    if (tally.observations > 0) sentence += "; " + counted(tally.observations, "observation", "observations");
+    if (report.coverage.undecided > 0)
+        sentence += "; " + counted(report.coverage.undecided, "check", "checks") + " undecided";
+    if (report.coverage.not_stated > 0)
+        sentence += fmt::format("; {} for values not stated",
+                                counted(report.coverage.not_stated, "check waits", "checks wait"));
+    return sentence + ".";
+}
+
+std::string item_words(const Finding& finding) {
+    if (finding.item_name == finding.kind_name || finding.kind_name.empty()) return finding.item_name;
+    if (finding.item_name.empty()) return finding.kind_name;
+    return finding.item_name + " (" + finding.kind_name + ")";
+}
+
+std::string has_words(const Finding& finding) {
+    std::string words = finding.subject;
+    if (!finding.has.text.empty()) words += (words.empty() ? "" : ": ") + finding.has.text;
+    if (!finding.origin.empty() && !words.empty()) words += ", " + finding.origin;
+    return words;
+}
+
+std::string needs_words(const Finding& finding) {
+    if (!finding.needs_text.empty()) return finding.needs_text;
+    if (finding.needs.text.empty()) return {};
+    return finding.relation.empty() ? finding.needs.text : finding.relation + " " + finding.needs.text;
+}
+
+bool is_consequence(const Finding& finding) {
+    return finding.cause.has_value();
+}
+
+}  // namespace packproof::report

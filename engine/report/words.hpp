@@ -1,0 +1,29 @@
+// The sentences that every form of the report shares. They never say that something is safe or in order.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "engine/inspect/finding.hpp"
+
+namespace packproof::report {
+
+/// "1 check", "4 checks".
+[[nodiscard]] std::string counted(std::size_t count, std::string_view one, std::string_view many);
+
+/// The verdict on a whole description: "3 nonconformities: 1 critical, 2 major; 4 checks undecided; ...".
+[[nodiscard]] std::string verdict_sentence(const inspect::Report& report);
+
+/// "main-positive (conductor)"; only the id where it is the kind's own name.
+[[nodiscard]] std::string item_words(const inspect::Finding& finding);
+
+/// "rated_current of main-breaker: 200 A, stated".
+[[nodiscard]] std::string has_words(const inspect::Finding& finding);
+
+/// What it needs, in words: needs_text, else relation and limit.
+[[nodiscard]] std::string needs_words(const inspect::Finding& finding);
+
+/// Folded under another finding of the same report.
+[[nodiscard]] bool is_consequence(const inspect::Finding& finding);
+
+}  // namespace packproof::report
