@@ -1,9 +1,11 @@
-// Derived quantities on one model, each computed once, and the questions that findings ask of an expression:
-// its tight range, the inputs it rests on, the input whose tolerance decides, what is missing.
+// Derived quantities on one model, each computed once, and the questions that findings ask of a formula: its
+// tight range, the inputs it rests on, what is missing. Not thread-safe; one object a description.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <set>
+#include <utility>
 #include <vector>
 
 #include "engine/language/evaluate.hpp"
@@ -12,8 +14,22 @@
 
 namespace packproof::facts {
 
+/// A formula on this model: evaluates in the context it is given.
+using Formula = std::function<model::Value(const language::Context&)>;
+
+/// A table's block whose rows were used: (table, block).
+using BlockUse = std::pair<std::uint32_t, std::uint16_t>;
+
+/// Tight range of a number and how it depends on its inputs.
+struct Study {
+    language::Refined refined;
+    std::vector<language::Input> inputs;  ///< those in doubt, in the order of refined.slopes
+    std::vector<double> widths;           ///< of those inputs, SI; infinite if one-sided, 1 for a text
+};
+
 class Facts {
   public:
+    /// Both must outlive it.
     Facts(const model::Model& model, const rules::RuleSet& rules);
     Facts(const Facts&) = delete;
     Facts& operator=(const Facts&) = delete;
@@ -21,35 +37,34 @@ class Facts {
     [[nodiscard]] const model::Model& model() const { return model_; }
     [[nodiscard]] const rules::RuleSet& rules() const { return rules_; }
 
-    /// A derived quantity of an item in plain (enclosing) evaluation; remembered.
-    [[nodiscard]] model::Value quantity(std::uint16_t quantity, model::ItemIndex item);
-
-    /// A context for evaluating expressions on this model. `box` replaces inputs.
+    /// A context for evaluating expressions on this model; open comparisons are settled with tight ranges.
+    /// With a box, its inputs are replaced and nothing is remembered beyond this context.
     [[nodiscard]] language::Context context(const language::Box* box = nullptr);
 
-    /// The inputs that a node's value rests on, through all quantities, each once, in order.
-    [[nodiscard]] std::vector<language::Input> inputs_of(const language::Expression& expression,
-                                                         language::NodeIndex node, model::ItemIndex item,
-                                                         std::span<const model::ItemIndex> variables);
+    /// The inputs that a formula rests on, through all quantities, each once, in order.
+    [[nodiscard]] std::vector<language::Input> inputs_of(const Formula& formula);
 
-    /// The tight range of a node that is a number, or of the difference of two.
-    struct Study {
-        language::Refined refined;
-        std::vector<language::Input> inputs;  ///< those with width, in the order of refined.slopes
-    };
-    [[nodiscard]] Study study(const language::Expression& expression, language::NodeIndex left,
-                              language::NodeIndex right, model::ItemIndex item,
-                              std::span<const model::ItemIndex> variables);
+    /// The tight range of a formula that gives a number.
+    [[nodiscard]] Study study(const Formula& formula);
 
-    /// Tables' blocks used since the last call, as (table, block), ascending, each once.
-    using BlockUse = std::pair<std::uint32_t, std::uint16_t>;
+    /// From now on adds every table block that a lookup uses to `into`; null: stops.
     void collect_blocks(std::set<BlockUse>* into) { blocks_ = into; }
 
   private:
+    struct Remembered {
+        bool known = false;
+        model::Value value;
+        std::vector<language::Gap> gaps;
+    };
+    const Remembered& remembered(std::uint16_t quantity, model::ItemIndex item);
+    model::Value derive(std::uint16_t quantity, model::ItemIndex item, const language::Context& context);
+    model::Truth settle(const language::Expression& expression, language::NodeIndex comparison,
+                        model::ItemIndex item, std::span<const model::ItemIndex> variables);
+
     const model::Model& model_;
     const rules::RuleSet& rules_;
     std::vector<std::size_t> first_;  ///< of each quantity: where its items begin in memory_
-    std::vector<std::optional<model::Value>> memory_;
+    std::vector<Remembered> memory_;
     std::set<BlockUse>* blocks_ = nullptr;
 };
 

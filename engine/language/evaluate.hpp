@@ -23,16 +23,23 @@ struct Input {
 /// Inputs whose values are replaced, and with respect to which slopes are kept (input i has slope i).
 struct Box {
     std::vector<Input> inputs;
-    std::vector<model::Value> values; ///< a Number without slopes, or a Text
-    bool slopes = true;               ///< false: replace only
+    std::vector<model::Value> values;  ///< a Number without slopes, or a Text
+    bool slopes = true;                ///< false: replace only
 };
 
 /// Why a result is missing.
 struct Gap {
-    enum class Reason : std::uint8_t { not_stated, asked, beyond_table, no_such_item, not_a_number, known_none };
-    Input input;               ///< of not_stated, asked and known_none
+    enum class Reason : std::uint8_t {
+        not_stated,
+        asked,
+        beyond_table,
+        no_such_item,
+        not_a_number,
+        known_none
+    };
+    Input input;  ///< of not_stated, asked and known_none
     Reason reason = Reason::not_stated;
-    std::uint32_t table = 0;   ///< of beyond_table
+    std::uint32_t table = 0;  ///< of beyond_table
     friend bool operator==(const Gap&, const Gap&) = default;
 };
 
@@ -41,15 +48,25 @@ struct Gap {
 struct Context {
     const model::Model* model = nullptr;
     std::function<model::Value(std::uint16_t quantity, model::ItemIndex item, const Context&)> quantity;
-    std::function<model::Value(std::uint32_t table, std::uint32_t column, std::span<const model::Value> keys)> lookup;
+    std::function<model::Value(std::uint32_t table, std::uint32_t column, std::span<const model::Value> keys)>
+        lookup;
     /// The smallest (up) or largest (down) entry of a series not less (not more) than x.
     std::function<model::Value(std::uint32_t table, bool up, const model::Value& x)> next;
     const Box* box = nullptr;
-    std::vector<Gap>* gaps = nullptr;     ///< collects reasons for Missing; may be null
-    std::vector<Input>* inputs = nullptr; ///< collects every field read (with repeats); may be null
+    std::vector<Gap>* gaps = nullptr;      ///< collects reasons for Missing; may be null
+    std::vector<Input>* inputs = nullptr;  ///< collects every field read (with repeats); may be null
+    /// Asked when a comparison of numbers, or `within`, is open in plain evaluation: may settle it with tight
+    /// ranges. May be empty. Evaluation inside a box never asks.
+    std::function<model::Truth(const Expression&, NodeIndex comparison, model::ItemIndex item,
+                               std::span<const model::ItemIndex> variables)>
+        settle;
+    /// `x is stated` of a value that nobody stated ("?" included) gives Missing with its gap instead of no:
+    /// tells a rule that is skipped for want of data from one that does not apply.
+    bool absent_is_unknown = false;
 };
 
-[[nodiscard]] model::Value evaluate(const Expression& expression, model::ItemIndex item, const Context& context);
+[[nodiscard]] model::Value evaluate(const Expression& expression, model::ItemIndex item,
+                                    const Context& context);
 
 /// One node of it (a side of a comparison), with bound variables as given.
 [[nodiscard]] model::Value evaluate_node(const Expression& expression, NodeIndex node, model::ItemIndex item,
@@ -66,4 +83,4 @@ struct Context {
 /// Interval arithmetic on Values with slopes; shared with refine and derived forms.
 [[nodiscard]] model::Value difference(const model::Value& a, const model::Value& b);
 
-} // namespace packproof::language
+}  // namespace packproof::language

@@ -1,0 +1,181 @@
+#include "engine/facts/facts.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <map>
+#include <memory>
+
+#include "engine/rules/table.hpp"
+
+namespace packproof::facts {
+
+using language::Box;
+using language::Context;
+using language::Expression;
+using language::Input;
+using language::NodeIndex;
+using language::Operation;
+using model::ItemIndex;
+using model::Truth;
+using model::Value;
+
+Facts::Facts(const model::Model& model, const rules::RuleSet& rules) : model_(model), rules_(rules) {
+    std::size_t total = 0;
+    first_.reserve(rules.quantities.size());
+    for (const rules::QuantityDefinition& quantity : rules.quantities) {
+        first_.push_back(total);
+        total += model.of_kind[quantity.kind].size();
+    }
+    memory_.resize(total);
+}
+
+const Facts::Remembered& Facts::remembered(std::uint16_t quantity, ItemIndex item) {
+    Remembered& entry = memory_[first_[quantity] + model_.items[item].position];
+    if (entry.known) return entry;
+    Context plain = context();
+    std::vector<language::Gap> gaps;
+    plain.gaps = &gaps;
+    Value value = language::evaluate(rules_.quantities[quantity].value, item, plain);
+    entry = {true, std::move(value), std::move(gaps)};
+    return entry;
+}
+
+/// A quantity as the context asks for it: inside a box or while inputs are collected, anew but at most once a
+/// context (kept by the caller); else from memory, with what it lacks.
+Value Facts::derive(std::uint16_t quantity, ItemIndex item, const Context& context) {
+    if (context.box != nullptr || context.inputs != nullptr || blocks_ != nullptr)
+        return language::evaluate(rules_.quantities[quantity].value, item, context);
+    const Remembered& entry = remembered(quantity, item);
+    if (context.gaps != nullptr)
+        context.gaps->insert(context.gaps->end(), entry.gaps.begin(), entry.gaps.end());
+    return entry.value;
+}
+
+Context Facts::context(const Box* box) {
+    using Key = std::pair<std::uint16_t, ItemIndex>;
+    Context context;
+    context.model = &model_;
+    context.box = box;
+    auto met = std::make_shared<std::map<Key, Value>>();
+    context.quantity = [this, met](std::uint16_t quantity, ItemIndex item, const Context& asking) -> Value {
+        if (asking.box == nullptr && asking.inputs == nullptr) return derive(quantity, item, asking);
+        if (const auto known = met->find({quantity, item}); known != met->end()) return known->second;
+        Value value = derive(quantity, item, asking);
+        met->emplace(Key{quantity, item}, value);
+        return value;
+    };
+    context.lookup = [this](std::uint32_t table, std::uint32_t column, std::span<const Value> keys) -> Value {
+        if (blocks_ == nullptr) return rules::look_up(rules_.tables[table], column, keys, nullptr);
+        std::vector<std::uint16_t> used;
+        Value value = rules::look_up(rules_.tables[table], column, keys, &used);
+        for (const std::uint16_t block : used)
+            blocks_->insert({table, block});
+        return value;
+    };
+    context.next = [this](std::uint32_t table, bool up, const Value& x) -> Value {
+        if (blocks_ != nullptr) blocks_->insert({table, std::uint16_t{0}});
+        return rules::next_in_series(rules_.tables[table], up, x);
+    };
+    if (box == nullptr)
+        context.settle = [this](const Expression& expression, NodeIndex comparison, ItemIndex item,
+                                std::span<const ItemIndex> variables) {
+            return settle(expression, comparison, item, variables);
+        };
+    return context;
+}
+
+std::vector<Input> Facts::inputs_of(const Formula& formula) {
+    std::vector<Input> inputs;
+    Context collecting = context();
+    collecting.settle = nullptr;
+    collecting.inputs = &inputs;
+    (void)formula(collecting);
+    std::vector<Input> once;
+    for (const Input& input : inputs)
+        if (std::find(once.begin(), once.end(), input) == once.end()) once.push_back(input);
+    return once;
+}
+
+Study Facts::study(const Formula& formula) {
+    Study study;
+    Box box;
+    for (const Input& input : inputs_of(formula)) {
+        const model::Slot* slot = model_.slot(input.item, input.field);
+        if (slot == nullptr) continue;
+        const model::Number* number = slot->value.number();
+        const model::Text* text = slot->value.text();
+        const bool wide = number != nullptr && !number->range.is_point();
+        const bool several = text != nullptr && text->alternatives.size() > 1;
+        if (!wide && !several) continue;
+        box.inputs.push_back(input);
+        box.values.push_back(slot->value);
+        study.widths.push_back(wide ? number->range.width() : 1.0);
+    }
+    study.inputs = box.inputs;
+    study.refined = language::refine([&](const Box& part) { return formula(context(&part)); }, box);
+    return study;
+}
+
+Truth Facts::settle(const Expression& expression, NodeIndex comparison, ItemIndex item,
+                    std::span<const ItemIndex> variables) {
+    const language::Node& node = expression.nodes[static_cast<std::size_t>(comparison)];
+    const std::vector<ItemIndex> bound(variables.begin(), variables.end());
+    auto side = [&](NodeIndex which, const Context& context) {
+        return language::evaluate_node(expression, which, item, bound, context);
+    };
+    /// Truth of "a number is at most zero" (or below it) over everything that the inputs allow.
+    auto at_most_zero = [&](const Formula& formula, bool strictly) {
+        const language::Refined refined = study(formula).refined;
+        if (refined.missing) return Truth::open;
+        const double tiny = 0.0;
+        if (strictly ? refined.range.high < tiny : refined.range.high <= tiny) return Truth::yes;
+        if (strictly ? refined.range.low >= tiny : refined.range.low > tiny) return Truth::no;
+        return Truth::open;
+    };
+    auto first_less_second = [&](bool strictly) {
+        return at_most_zero(
+            [&](const Context& c) { return language::difference(side(node.first, c), side(node.second, c)); },
+            strictly);
+    };
+    auto second_less_first = [&](bool strictly) {
+        return at_most_zero(
+            [&](const Context& c) { return language::difference(side(node.second, c), side(node.first, c)); },
+            strictly);
+    };
+    auto end_of = [&](const Value& range, bool upper) {
+        Value end;
+        end.basis = range.basis;
+        if (const model::Range* r = range.range()) {
+            const units::Interval ends = upper ? r->upper : r->lower;
+            end.content = model::Number{ends, upper ? ends.low : ends.high, {}};
+        }
+        return end;
+    };
+    switch (node.operation) {
+        case Operation::less:
+            return first_less_second(true);
+        case Operation::less_equal:
+            return first_less_second(false);
+        case Operation::greater:
+            return second_less_first(true);
+        case Operation::greater_equal:
+            return second_less_first(false);
+        case Operation::within: {
+            const Truth above = at_most_zero(
+                [&](const Context& c) {
+                    return language::difference(end_of(side(node.second, c), false), side(node.first, c));
+                },
+                false);
+            const Truth below = at_most_zero(
+                [&](const Context& c) {
+                    return language::difference(side(node.first, c), end_of(side(node.second, c), true));
+                },
+                false);
+            return language::both(above, below);
+        }
+        default:
+            return Truth::open;
+    }
+}
+
+}  // namespace packproof::facts
