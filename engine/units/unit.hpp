@@ -7,25 +7,31 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/units/decimal.hpp"
 #include "engine/units/dimension.hpp"
 
 namespace packproof::units {
 
 struct Unit {
-    std::string symbol;    ///< as we print it, by the SI Brochure: "N·m", "mm²", "µΩ", "°C", "AWG", "" for 1
+    std::string symbol;  ///< as we print it, by the SI Brochure: "N·m", "mm²", "µΩ", "°C", "AWG", "" for 1
     Dimension dimension;
-    double factor = 1.0;   ///< SI value = (written + offset) × factor
-    double offset = 0.0;   ///< not 0 only for °C and °F as temperatures
-    bool temperature = false; ///< °C, °F, K alone: may be read as a temperature or as a difference
-    bool gauge = false;    ///< AWG: the number is a size, not a multiple (ASTM B258)
+    double factor = 1.0;       ///< SI value = (written + offset) × factor
+    double offset = 0.0;       ///< not 0 only for °C and °F as temperatures
+    bool temperature = false;  ///< °C, °F, K alone: may be read as a temperature or as a difference
+    bool gauge = false;        ///< AWG: the number is a size, not a multiple (ASTM B258)
+    Scale scale = {};          ///< `factor` exactly
 };
 
-/// Reads a unit with no space inside, in any spelling that people use ("N.m", "Nm", "mm2", "mm^2", "mohm/m",
-/// "uF", "A/mm²", "W/(m.K)"). `text` is the whole unit. Empty result: unknown.
+/// Reads a unit in any spelling that people use ("N.m", "Nm", "mm2", "mm^2", "mohm/m",
+/// "uF", "A/mm²", "W/(m.K)"). All after the one `/` divides. `text` is the whole unit; "" and "1" are the
+/// unit of plain numbers. Empty result: unknown.
 [[nodiscard]] std::optional<Unit> read_unit(std::string_view text);
 
-/// The known unit that looks nearest (case slips "KN", "nm" for N·m, missing dot), for suggestions; may be "".
+/// The known unit that looks nearest (case slips "KN", "nm" for N·m, missing dot), for suggestions; may be
+/// "".
 [[nodiscard]] std::string nearest_unit(std::string_view text);
+/// The same among units of one dimension ("kg" where a force is due: "kgf").
+[[nodiscard]] std::string nearest_unit(std::string_view text, const Dimension& dimension);
 
 /// Symbols of common units of a dimension, best first: {"mm", "cm", "m", "in"}. Empty if none is known.
 [[nodiscard]] std::vector<std::string_view> units_of(const Dimension& dimension);
@@ -33,4 +39,4 @@ struct Unit {
 /// Every spelling that read_unit knows for simple units, for completion and for tests.
 [[nodiscard]] std::vector<std::string_view> known_units();
 
-} // namespace packproof::units
+}  // namespace packproof::units
