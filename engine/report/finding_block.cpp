@@ -40,18 +40,27 @@ std::string verdict_words(const Finding& finding) {
     return fmt::format(" {}", rules::verdict_name(finding.verdict));
 }
 
-void write_steps(Page& page, std::span<const Step> steps) {
+// name = formula on one line where it fits, then = numbers, then = result, each below the other.
+void write_step(Page& page, std::string_view label, const Step& step) {
     constexpr std::size_t hang = 4;
+    constexpr std::string_view equals = "  = ";
+    const std::string whole = step.name + " = " + step.formula;
+    if (step.formula.empty() || step.name.empty() || page.fits_beside_label(whole)) {
+        page.labelled(label, step.formula.empty() ? step.name : (step.name.empty() ? step.formula : whole),
+                      hang);
+    } else {
+        page.labelled(label, step.name, hang);
+        page.labelled("", step.formula, hang, equals);
+    }
+    if (!step.numbers.empty() && step.numbers != step.formula) page.labelled("", step.numbers, hang, equals);
+    if (!step.result.empty() && step.result != step.numbers) page.labelled("", step.result, hang, equals);
+}
+
+void write_steps(Page& page, std::span<const Step> steps) {
     std::string_view label = "working";
     for (const Step& step : steps) {
-        const bool has_numbers = !step.numbers.empty() && step.numbers != step.formula;
-        const bool has_result = !step.result.empty() && step.result != step.numbers;
-        std::string first = step.name;
-        if (!step.formula.empty()) first += (first.empty() ? "" : " = ") + step.formula;
-        page.labelled(label, first, hang);
+        write_step(page, label, step);
         label = "";
-        if (has_numbers) page.labelled("", "  = " + step.numbers, hang);
-        if (has_result) page.labelled("", "  = " + step.result, hang);
     }
 }
 

@@ -7,8 +7,8 @@
 
 namespace packproof::report {
 
-/// Takes well-formed JSON in UTF-8; replaces DEL, C1, bidirectional controls, U+2028, U+2029, zero-width and
-/// other invisible characters, tags and noncharacters by \u escapes. The value is unchanged.
+/// Takes well-formed JSON in UTF-8; escapes every character after ASCII that text::safe_print would not
+/// print, and DEL. The value is unchanged.
 [[nodiscard]] std::string escape_invisible(std::string_view json);
 
 }  // namespace packproof::report

@@ -1,5 +1,7 @@
 #include "engine/report/page.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <vector>
 
@@ -63,9 +65,10 @@ std::string release_units(std::string_view bound) {
     return words;
 }
 
-std::vector<std::string> broken_lines(std::string_view words, std::size_t width, std::size_t hang) {
+std::vector<std::string> broken_lines(std::string_view words, std::size_t width, std::size_t hang,
+                                      std::string_view lead = {}) {
     const std::string wrapped =
-        text::wrap(bind_units(text::safe_print(words)), width, "", std::string(hang, ' '));
+        text::wrap(bind_units(text::safe_print(words)), width, lead, std::string(hang, ' '));
     std::vector<std::string> lines;
     std::string_view rest = wrapped;
     while (!rest.empty()) {
@@ -136,8 +139,14 @@ void Page::paragraph(std::string_view words, std::size_t indent, std::size_t han
     }
 }
 
-void Page::beside(std::size_t margin, std::string_view words, std::size_t hang) {
-    const auto lines = broken_lines(words, width_ - margin, hang);
+void Page::numbered(std::size_t number, std::string_view words) {
+    const std::string lead = fmt::format("{:<{}}", number, label_indent);
+    for (const std::string& line : broken_lines(words, width_, label_indent, lead))
+        text_ += line + '\n';
+}
+
+void Page::beside(std::size_t margin, std::string_view words, std::size_t hang, std::string_view lead) {
+    const auto lines = broken_lines(words, width_ - margin, hang, lead);
     if (lines.empty()) text_ += '\n';
     for (std::size_t i = 0; i < lines.size(); ++i) {
         if (i > 0) text_ += std::string(margin, ' ');
@@ -145,12 +154,16 @@ void Page::beside(std::size_t margin, std::string_view words, std::size_t hang) 
     }
 }
 
-void Page::labelled(std::string_view label, std::string_view words, std::size_t hang) {
+void Page::labelled(std::string_view label, std::string_view words, std::size_t hang, std::string_view lead) {
     text_ += std::string(label_indent, ' ');
     put(label, Ink::faint);
     const std::size_t used = label_indent + text::display_width(label);
     text_ += std::string(used + 1 < text_margin ? text_margin - used : 1, ' ');
-    beside(text_margin, words, hang);
+    beside(text_margin, words, hang, lead);
+}
+
+bool Page::fits_beside_label(std::string_view words) const {
+    return text_margin + text::display_width(text::safe_print(words)) <= width_;
 }
 
 void Page::counted_line(std::string_view count, std::string_view words) {
@@ -158,7 +171,7 @@ void Page::counted_line(std::string_view count, std::string_view words) {
     text_ += std::string(cells + 2 < text_margin ? text_margin - 2 - cells : 0, ' ');
     text_ += count;
     text_ += "  ";
-    beside(text_margin, words, 0);
+    beside(text_margin, words, 0, {});
 }
 
 void Page::labelled_if(std::string_view label, std::string_view words) {

@@ -79,7 +79,8 @@ void write_next(Page& page, const Report& report) {
     page.headline("NOT STATED", Ink::strong, "", "");
     page.paragraph(head, 4);
     for (const auto& next : report.next)
-        page.counted_line(counted(next.rules, "check", "checks"), wanted_words(next.value));
+        page.counted_line(fmt::format("{} {:<6}", next.rules, next.rules == 1 ? "check" : "checks"),
+                          wanted_words(next.value));
 }
 
 void write_not_stated(Page& page, const Report& report) {
@@ -115,7 +116,7 @@ void write_assumptions(Page& page, const Report& report) {
         if (!assumption.basis.empty()) page.paragraph(assumption.basis, 8);
     }
     for (const std::string& tried : report.tried)
-        page.paragraph("each tried: " + tried, 4, 2);
+        page.paragraph("tried in turn: " + tried, 4, 2);
 }
 
 void write_coverage(Page& page, const Report& report) {
@@ -135,7 +136,7 @@ void write_cautions(Page& page, std::span<const std::string_view> cautions) {
     page.blank();
     page.headline(cautions.size() > 0 ? "CAUTIONS" : "CAUTION", Ink::strong, "", "");
     for (std::size_t i = 0; i < cautions.size(); ++i)
-        page.paragraph(fmt::format("{:<4}{}", i + 1, cautions[i]), 0, 4);
+        page.numbered(i + 1, cautions[i]);
     page.paragraph(inspect::general_caution(), 4);
 }
 
@@ -169,7 +170,7 @@ std::array<std::size_t, number_columns> summary_of(const Report& report) {
 std::string summary_row(const std::array<std::string, number_columns>& cells) {
     std::string row;
     for (std::size_t i = 0; i < number_columns; ++i)
-        row += fmt::format("{:>{}}", cells[i], column_names[i].size() + 1);
+        row += fmt::format("{:>{}}", cells[i], column_names[i].size() + 2);
     return row;
 }
 
