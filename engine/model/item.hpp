@@ -1,6 +1,7 @@
 // The items of one description with their typed values, each with its place and origin.
 #pragma once
 
+#include <deque>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -16,22 +17,22 @@ enum class Origin : std::uint8_t { stated, measured, assumed };
 /// One field of one item that something is known about.
 struct Slot {
     FieldIndex field = 0;
-    enum class State : std::uint8_t { asked, none, stated } state = State::stated; ///< asked: "?"
+    enum class State : std::uint8_t { asked, none, stated } state = State::stated;  ///< asked: "?"
     Origin origin = Origin::stated;
-    Value value;               ///< Missing when asked, KnownNone when none
-    units::Unit unit;          ///< as written
-    text::Span span;           ///< the value in its file; nowhere for an assumed one
-    ItemIndex source = no_item; ///< the document that states it
-    std::string_view written;  ///< the text as written, "50 mm²"; for an assumed one the default's text
+    Value value;                 ///< Missing when asked, KnownNone when none
+    units::Unit unit;            ///< as written
+    text::Span span;             ///< the value in its file; nowhere for an assumed one
+    ItemIndex source = no_item;  ///< the document that states it
+    std::string_view written;    ///< the text as written, "50 mm²"; for an assumed one the default's text
 };
 
 struct Item {
     KindIndex kind = 0;
-    std::string id;            ///< "main-breaker"; of a single or unnamed item the kind's name
-    text::Span span;           ///< its header's id (or the kind's name)
-    bool active = true;        ///< false: a part that nothing in the pack uses; not inspected
-    std::uint32_t position = 0; ///< order among the items of its kind, from 0
-    std::vector<Slot> slots;
+    std::string id;              ///< "main-breaker"; of a single or unnamed item the kind's name
+    text::Span span;             ///< its header's id (or the kind's name)
+    bool active = true;          ///< false: a part that nothing in the pack uses; not inspected
+    std::uint32_t position = 0;  ///< order among the items of its kind, from 0
+    std::vector<Slot> slots;     ///< ascending by field
 
     [[nodiscard]] const Slot* slot(FieldIndex field) const;
 };
@@ -40,21 +41,28 @@ struct Item {
 struct Conflict {
     ItemIndex item = no_item;
     FieldIndex field = 0;
-    std::vector<Slot> sides;   ///< at least two, highest grade first, each with span and source
-    bool agree = false;        ///< the same within tolerance
+    std::vector<Slot> sides;  ///< at least two, highest grade first, each with span and source
+    bool agree = false;       ///< the same within tolerance
 };
 
+/// Values point into the sources, the vocabulary and `texts`: the model may be moved, not copied.
 class Model {
   public:
+    Model() = default;
+    Model(Model&&) = default;
+    Model& operator=(Model&&) = default;
+    Model(const Model&) = delete;
+    Model& operator=(const Model&) = delete;
+
     const Vocabulary* vocabulary = nullptr;
-    std::vector<Item> items;   ///< in source order: the description's own, then parts
-    std::vector<std::vector<ItemIndex>> of_kind; ///< active items by kind, source order
+    std::vector<Item> items;                      ///< in source order: the description's own, then parts
+    std::vector<std::vector<ItemIndex>> of_kind;  ///< active items by kind, source order
     std::vector<Conflict> conflicts;
-    std::vector<std::string> texts; ///< owns what string_views of values point to where a source does not
+    std::deque<std::string> texts;  ///< owns what string_views of values point to where a source does not
 
     /// The slot's value; Missing if absent or asked.
     [[nodiscard]] const Slot* slot(ItemIndex item, FieldIndex field) const { return items[item].slot(field); }
     [[nodiscard]] const Kind& kind_of(ItemIndex item) const { return vocabulary->kinds[items[item].kind]; }
 };
 
-} // namespace packproof::model
+}  // namespace packproof::model

@@ -13,9 +13,9 @@ namespace packproof::model {
 struct Type {
     enum class Kind : std::uint8_t { number, range, truth, text, item, items };
     Kind kind = Kind::number;
-    units::Dimension dimension; ///< of number and range
-    bool absolute = false;      ///< a temperature (number, range)
-    std::vector<KindIndex> kinds; ///< of item and items: what they may be, ascending
+    units::Dimension dimension;    ///< of number and range
+    bool absolute = false;         ///< a temperature (number, range)
+    std::vector<KindIndex> kinds;  ///< of item and items: what they may be, ascending
 
     friend bool operator==(const Type&, const Type&) = default;
 };
@@ -24,4 +24,4 @@ struct Type {
 class Vocabulary;
 [[nodiscard]] std::string type_name(const Type& type, const Vocabulary& vocabulary);
 
-} // namespace packproof::model
+}  // namespace packproof::model

@@ -13,7 +13,7 @@ namespace packproof::model {
 
 using ItemIndex = std::uint32_t;
 using KindIndex = std::uint16_t;
-using FieldIndex = std::uint16_t; ///< within its kind
+using FieldIndex = std::uint16_t;  ///< within its kind
 inline constexpr ItemIndex no_item = 0xffffffffU;
 
 /// Three-valued truth with absence: the verdict of a demand. Order of dominance under `and`:
@@ -21,23 +21,25 @@ inline constexpr ItemIndex no_item = 0xffffffffU;
 enum class Truth : std::uint8_t {
     yes,
     no,
-    open,    ///< both are possible within the tolerances
-    unknown, ///< a value is not stated
+    open,     ///< both are possible within the tolerances
+    unknown,  ///< a value is not stated
 };
 
 /// What a value rests on, joined over everything that went into it.
 struct Basis {
-    bool guess = false;    ///< something written with ~
-    bool assumed = false;  ///< a default of the vocabulary
-    bool measured = false; ///< a bench reading
-    bool recalled = false; ///< a table or default whose status is "recalled"
+    bool guess = false;     ///< something written with ~
+    bool assumed = false;   ///< a default of the vocabulary
+    bool measured = false;  ///< a bench reading
+    bool recalled = false;  ///< a table or default whose status is "recalled"
     friend Basis operator|(Basis a, Basis b) {
-        return {a.guess || b.guess, a.assumed || b.assumed, a.measured || b.measured, a.recalled || b.recalled};
+        return {a.guess || b.guess, a.assumed || b.assumed, a.measured || b.measured,
+                a.recalled || b.recalled};
     }
 };
 
-struct Missing {};   ///< not stated, or nothing can be said (beyond a table): reasons are kept by the evaluator
-struct KnownNone {}; ///< stated to be absent: "none"
+struct Missing {
+};  ///< not stated, or nothing can be said (beyond a table): reasons are kept by the evaluator
+struct KnownNone {};  ///< stated to be absent: "none"
 
 struct Number {
     units::Interval range;
@@ -55,12 +57,12 @@ struct Range {
 /// Text of a choice or name. More than one alternative: it is one of these, unknown which.
 struct Text {
     std::string_view value;
-    std::vector<std::string_view> alternatives; ///< empty, or at least two (value is the first)
+    std::vector<std::string_view> alternatives;  ///< empty, or at least two (value is the first)
 };
 
 struct Reference {
     ItemIndex item = no_item;
-    std::string_view point; ///< "load" of "main-breaker.load"; empty if none
+    std::string_view point;  ///< "load" of "main-breaker.load"; empty if none
     friend bool operator==(const Reference&, const Reference&) = default;
 };
 
@@ -80,4 +82,4 @@ struct Value {
     }
 };
 
-} // namespace packproof::model
+}  // namespace packproof::model

@@ -1,0 +1,292 @@
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <charconv>
+
+#include "engine/document/shown.hpp"
+#include "engine/model/draft.hpp"
+
+namespace packproof::model {
+namespace {
+
+using document::in_quotes;
+using document::Node;
+using units::Interval;
+
+// The names that the format itself gives to claims, documents and readings.
+constexpr std::string_view item_field = "item";
+constexpr std::string_view field_field = "field";
+constexpr std::string_view value_field = "value";
+constexpr std::string_view grade_field = "grade";
+constexpr std::string_view measured_grade = "measured";
+
+constexpr std::size_t no_rank = static_cast<std::size_t>(-1);
+
+const Slot* named_slot(const Draft& draft, ItemIndex item, std::string_view name) {
+    const auto field = draft.kind_of(item).field(name);
+    return field ? draft.model.items[item].slot(*field) : nullptr;
+}
+
+const Text* grade_of(const Draft& draft, ItemIndex document) {
+    if (document == no_item) return nullptr;
+    const Slot* slot = named_slot(draft, document, grade_field);
+    return slot == nullptr ? nullptr : slot->value.text();
+}
+
+// The order of the choices is the order of the grades, best first.
+std::size_t rank_of(const Draft& draft, ItemIndex document) {
+    const Text* grade = grade_of(draft, document);
+    if (grade == nullptr) return no_rank;
+    const Kind& kind = draft.kind_of(document);
+    const auto& choices = kind.fields[*kind.field(grade_field)].choices;
+    const auto found = std::find(choices.begin(), choices.end(), grade->value);
+    return found == choices.end() ? no_rank : static_cast<std::size_t>(found - choices.begin());
+}
+
+void mark_measured(const Draft& draft, Slot& slot) {
+    const Text* grade = grade_of(draft, slot.source);
+    if (grade == nullptr || grade->value != measured_grade || slot.state != Slot::State::stated) return;
+    slot.origin = Origin::measured;
+    slot.value.basis.measured = true;
+}
+
+// A claim's value is text; where the field wants a number or a truth, it is taken as written.
+Node as_stated(const Node& node, const Field& field) {
+    Node result = node;
+    if (!node.is_string()) return result;
+    if (field.form == Field::Form::truth && (node.text == "true" || node.text == "false")) {
+        result.kind = Node::Kind::boolean;
+        result.boolean = node.text == "true";
+    }
+    if (field.form == Field::Form::count) {
+        const char* end = node.text.data() + node.text.size();
+        const auto [stop, code] = std::from_chars(node.text.data(), end, result.integer);
+        if (code == std::errc() && stop == end) result.kind = Node::Kind::integer;
+    }
+    return result;
+}
+
+class ClaimReader {
+  public:
+    ClaimReader(Draft& draft, ItemIndex claim) : draft_(draft), claim_(claim), kind_(draft.kind_of(claim)) {}
+
+    void read() {
+        const Slot* item = named_slot(draft_, claim_, item_field);
+        const Slot* field = named_slot(draft_, claim_, field_field);
+        const Node* value = draft_.written[claim_].claimed;
+        const Reference* target = item == nullptr ? nullptr : item->value.reference();
+        const Text* name = field == nullptr ? nullptr : field->value.text();
+        if (target == nullptr || name == nullptr || value == nullptr) return incomplete();
+        const Kind& kind = draft_.kind_of(target->item);
+        const auto index = kind.field(name->value);
+        if (!index) return unknown_field(*field, *name, kind);
+        add(target->item, *index, kind.fields[*index], *value);
+    }
+
+  private:
+    void incomplete() {
+        // A field that is there but could not be read has its own message.
+        const Node& table = *draft_.written[claim_].table;
+        for (std::string_view name : {item_field, field_field, value_field})
+            if (table.find(name) == nullptr)
+                draft_.messages.error(table.key_span,
+                                      fmt::format("this {} does not say its {}", kind_.name, name),
+                                      "it needs item, field and value");
+    }
+
+    void unknown_field(const Slot& slot, const Text& name, const Kind& kind) {
+        std::vector<std::string_view> names;
+        for (const Field& field : kind.fields)
+            names.push_back(field.name);
+        draft_.messages.error(slot.span, fmt::format("{} has no field {}", kind.name, in_quotes(name.value)),
+                              draft_.suggest(name.value, names));
+    }
+
+    void add(ItemIndex item, FieldIndex index, const Field& field, const Node& value) {
+        std::optional<Slot> slot =
+            read_field(field, as_stated(value, field), draft_.keeper(), draft_.messages);
+        if (!slot) return;
+        if (field.form == Field::Form::reference && slot->state == Slot::State::stated) {
+            Reference one;
+            if (!resolve(draft_, value, field, one)) return;
+            slot->value.content = one;
+        }
+        if (field.form == Field::Form::references) {
+            draft_.messages.error(value.span, fmt::format("{} is a list and cannot be claimed", field.name));
+            return;
+        }
+        slot->field = index;
+        const Slot* other =
+            draft_.model.items[claim_].slots.empty() ? nullptr : named_slot(draft_, claim_, value_field);
+        if (other != nullptr) slot->source = other->source;
+        mark_measured(draft_, *slot);
+        draft_.claims.push_back({claim_, item, std::move(*slot)});
+    }
+
+    Draft& draft_;
+    ItemIndex claim_;
+    const Kind& kind_;
+};
+
+// -- joining -----------------------------------------------------------------------------------------------
+
+bool same(Interval a, Interval b) {
+    const auto equal = [](double x, double y) { return x == y || units::same_number(x, y); };
+    return equal(a.low, b.low) && equal(a.high, b.high);
+}
+
+bool overlap(Interval a, Interval b) {
+    const double low = std::max(a.low, b.low);
+    const double high = std::min(a.high, b.high);
+    return low <= high || units::same_number(low, high);
+}
+
+enum class Likeness { same, overlapping, different };
+
+Likeness compare(const Value& a, const Value& b) {
+    const auto from = [](bool equal) { return equal ? Likeness::same : Likeness::different; };
+    if (a.content.index() != b.content.index()) return Likeness::different;
+    if (const Number* x = a.number()) {
+        const Number* y = b.number();
+        if (same(x->range, y->range)) return Likeness::same;
+        return overlap(x->range, y->range) ? Likeness::overlapping : Likeness::different;
+    }
+    if (const Range* x = a.range()) {
+        const Range* y = b.range();
+        if (same(x->lower, y->lower) && same(x->upper, y->upper)) return Likeness::same;
+        return overlap({x->lower.low, x->upper.high}, {y->lower.low, y->upper.high}) ? Likeness::overlapping
+                                                                                     : Likeness::different;
+    }
+    if (const Truth* x = a.truth()) return from(*x == *b.truth());
+    if (const Text* x = a.text()) return from(x->value == b.text()->value);
+    if (const Reference* x = a.reference()) return from(*x == *b.reference());
+    if (const auto* x = a.references()) return from(*x == *b.references());
+    return Likeness::same;
+}
+
+void join_texts(Text& into, const Text& other) {
+    const auto add = [&into](std::string_view value) {
+        auto& list = into.alternatives;
+        if (list.empty()) list.push_back(into.value);
+        if (std::find(list.begin(), list.end(), value) == list.end()) list.push_back(value);
+        if (list.size() == 1) list.clear();
+    };
+    add(other.value);
+    for (std::string_view alternative : other.alternatives)
+        add(alternative);
+}
+
+// Everything that either says: what is not the same and has no hull is missing.
+void join_values(Value& into, const Value& other) {
+    const Basis basis = into.basis | other.basis;
+    if (into.content.index() != other.content.index()) {
+        into.content = Missing{};
+    } else if (auto* number = std::get_if<Number>(&into.content)) {
+        number->range = units::hull(number->range, other.number()->range);
+    } else if (auto* range = std::get_if<Range>(&into.content)) {
+        range->lower = units::hull(range->lower, other.range()->lower);
+        range->upper = units::hull(range->upper, other.range()->upper);
+    } else if (auto* truth = std::get_if<Truth>(&into.content)) {
+        if (*truth != *other.truth()) *truth = Truth::open;
+    } else if (auto* text = std::get_if<Text>(&into.content)) {
+        join_texts(*text, *other.text());
+    } else if (compare(into, other) != Likeness::same) {
+        into.content = Missing{};
+    }
+    into.basis = basis;
+}
+
+struct Side {
+    Slot slot;
+    std::size_t rank = no_rank;
+};
+
+void record_conflict(Draft& draft, ItemIndex item, const std::vector<Side>& sides) {
+    Conflict conflict;
+    conflict.item = item;
+    conflict.field = sides.front().slot.field;
+    conflict.agree = true;
+    bool all_same = true;
+    for (std::size_t i = 0; i < sides.size(); ++i)
+        for (std::size_t j = i + 1; j < sides.size(); ++j) {
+            const Likeness likeness = compare(sides[i].slot.value, sides[j].slot.value);
+            all_same = all_same && likeness == Likeness::same;
+            conflict.agree = conflict.agree && likeness != Likeness::different;
+        }
+    if (all_same) return;
+    for (const Side& side : sides)
+        conflict.sides.push_back(side.slot);
+    draft.model.conflicts.push_back(std::move(conflict));
+}
+
+// The best grade speaks, together with what has no grade at all: that may be as good.
+Slot joined(const std::vector<Side>& sides) {
+    const std::size_t best = sides.front().rank;
+    Slot result = sides.front().slot;
+    for (std::size_t i = 1; i < sides.size(); ++i) {
+        if (sides[i].rank != best && sides[i].rank != no_rank) continue;
+        join_values(result.value, sides[i].slot.value);
+        if (sides[i].slot.origin != Origin::measured) result.origin = Origin::stated;
+    }
+    return result;
+}
+
+void join_field(Draft& draft, ItemIndex index, std::vector<Claim>::iterator first,
+                std::vector<Claim>::iterator last) {
+    Item& item = draft.model.items[index];
+    Slot* own = find_slot(item, first->slot.field);
+    const auto says = [](const Slot& slot) { return slot.state != Slot::State::asked; };
+    std::vector<Side> sides;
+    if (own != nullptr && says(*own)) sides.push_back({*own, rank_of(draft, own->source)});
+    for (auto claim = first; claim != last; ++claim)
+        if (says(claim->slot)) sides.push_back({claim->slot, rank_of(draft, claim->slot.source)});
+    if (sides.empty()) {
+        if (own == nullptr) insert_slot(item, first->slot);
+        return;
+    }
+    std::stable_sort(sides.begin(), sides.end(),
+                     [](const Side& a, const Side& b) { return a.rank < b.rank; });
+    if (sides.size() > 1) record_conflict(draft, index, sides);
+    Slot result = joined(sides);
+    if (own != nullptr)
+        *own = std::move(result);
+    else
+        insert_slot(item, std::move(result));
+}
+
+}  // namespace
+
+void gather_claims(Draft& draft) {
+    for (std::size_t i = 0; i < draft.model.items.size(); ++i) {
+        const auto index = static_cast<ItemIndex>(i);
+        for (Slot& slot : draft.model.items[i].slots)
+            mark_measured(draft, slot);
+        if (draft.kind_of(index).role == Kind::Role::claim) ClaimReader(draft, index).read();
+    }
+    std::stable_sort(draft.claims.begin(), draft.claims.end(), [](const Claim& a, const Claim& b) {
+        return a.item != b.item ? a.item < b.item : a.slot.field < b.slot.field;
+    });
+}
+
+void join_claims(Draft& draft, ItemIndex item, bool rates) {
+    if (draft.claims.empty()) return;
+    const auto of_item = [](const Claim& claim, ItemIndex wanted) { return claim.item < wanted; };
+    auto first = std::lower_bound(draft.claims.begin(), draft.claims.end(), item, of_item);
+    while (first != draft.claims.end() && first->item == item) {
+        auto last = first;
+        while (last != draft.claims.end() && last->item == item && last->slot.field == first->slot.field)
+            ++last;
+        const Field& field = draft.kind_of(item).fields[first->slot.field];
+        if (field.rate_of.empty() != rates) {
+            if (rates)
+                for (auto claim = first; claim != last; ++claim) {
+                    const auto base = draft.kind_of(item).field(field.rate_of);
+                    multiply_rate(claim->slot, field, base ? draft.model.items[item].slot(*base) : nullptr);
+                }
+            join_field(draft, item, first, last);
+        }
+        first = last;
+    }
+}
+
+}  // namespace packproof::model

@@ -1,0 +1,13 @@
+#include "engine/model/item.hpp"
+
+namespace packproof::model {
+
+const Slot* Item::slot(FieldIndex field) const {
+    for (const Slot& candidate : slots) {
+        if (candidate.field == field) return &candidate;
+        if (candidate.field > field) break;
+    }
+    return nullptr;
+}
+
+}  // namespace packproof::model

@@ -1,0 +1,348 @@
+#include "engine/model/read_field.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <charconv>
+
+#include "engine/document/shown.hpp"
+#include "engine/model/bounds.hpp"
+#include "engine/text/nearest_name.hpp"
+
+namespace packproof::model {
+namespace {
+
+using document::in_quotes;
+using document::Node;
+using document::shown;
+using units::Interval;
+using units::ReadError;
+using Read = std::variant<Reading, ReadError>;
+
+units::Expected expected(const Field& field) {
+    return {field.unit.dimension, field.absolute, !field.rate_of.empty()};
+}
+
+Read quantity(std::string_view text, const Field& field) {
+    auto read = units::read_quantity(text, expected(field));
+    if (auto* error = std::get_if<ReadError>(&read)) return std::move(*error);
+    auto& quantity = std::get<units::Quantity>(read);
+    Reading result;
+    result.value.content = Number{quantity.range, quantity.nominal, {}};
+    result.value.basis.guess = quantity.guess;
+    result.unit = std::move(quantity.unit);
+    return result;
+}
+
+Read range(std::string_view text, const Field& field) {
+    auto read = units::read_range(text, expected(field));
+    if (auto* error = std::get_if<ReadError>(&read)) return std::move(*error);
+    auto& range = std::get<units::PermittedRange>(read);
+    Reading result;
+    result.value.content = Range{Interval::point(range.lower), Interval::point(range.upper)};
+    result.unit = std::move(range.unit);
+    return result;
+}
+
+Reading counted(std::int64_t count) {
+    const auto number = static_cast<double>(count);
+    Reading result;
+    result.value.content = Number{Interval::point(number), number, {}};
+    return result;
+}
+
+Reading truthful(bool truth) {
+    Reading result;
+    result.value.content = truth ? Truth::yes : Truth::no;
+    return result;
+}
+
+Reading textual(std::string_view text) {
+    Reading result;
+    result.value.content = Text{text, {}};
+    return result;
+}
+
+ReadError whole(std::string_view text, std::string sentence, std::string hint) {
+    return {0, text.size(), std::move(sentence), std::move(hint)};
+}
+
+std::string list_of(const std::vector<std::string>& choices) {
+    constexpr std::size_t most = 12;
+    std::string result;
+    for (std::size_t i = 0; i < std::min(choices.size(), most); ++i) {
+        if (i > 0) result += i + 1 == choices.size() ? " or " : ", ";
+        result += choices[i];
+    }
+    if (choices.size() > most) result += " …";
+    return result;
+}
+
+Read choice(std::string_view text, const Field& field) {
+    const auto found = std::find(field.choices.begin(), field.choices.end(), text);
+    if (found != field.choices.end()) return textual(*found);
+    const std::vector<std::string_view> names(field.choices.begin(), field.choices.end());
+    const std::string_view near = text::nearest_name(text, names);
+    return whole(
+        text, fmt::format("{} has no choice {}", field.name, in_quotes(text)),
+        near.empty() ? "write one of " + list_of(field.choices) : fmt::format("did you mean \"{}\"?", near));
+}
+
+bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
+// YYYY-MM-DD of the Gregorian calendar (ISO 8601-1, 4.3).
+bool is_date(std::string_view text) {
+    if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
+    for (std::size_t i : {0, 1, 2, 3, 5, 6, 8, 9})
+        if (!is_digit(text[i])) return false;
+    const auto two = [text](std::size_t at) { return (text[at] - '0') * 10 + (text[at + 1] - '0'); };
+    const int year = two(0) * 100 + two(2);
+    const int month = two(5);
+    const int day = two(8);
+    constexpr int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+    if (month < 1 || month > 12 || day < 1) return false;
+    const bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+    return day <= days[month - 1] + (month == 2 && leap ? 1 : 0);
+}
+
+Read date(std::string_view text, const Field& field) {
+    if (is_date(text)) return textual(text);
+    return whole(text, fmt::format("{} is not a date for {}", in_quotes(text), field.name),
+                 "write year, month and day: 2026-01-31");
+}
+
+std::optional<std::int64_t> whole_number(std::string_view text) {
+    std::int64_t number = 0;
+    const auto end = text.data() + text.size();
+    const auto [stop, code] = std::from_chars(text.data(), end, number);
+    if (code != std::errc() || stop != end) return std::nullopt;
+    return number;
+}
+
+// "yes" and its like; empty: no such word.
+std::string_view truth_word(std::string_view text) {
+    for (std::string_view word : {"true", "yes", "Yes", "True", "TRUE", "YES", "on"})
+        if (text == word) return "true";
+    for (std::string_view word : {"false", "no", "No", "False", "FALSE", "NO", "off"})
+        if (text == word) return "false";
+    return {};
+}
+
+}  // namespace
+
+std::string wanted(const Field& field) {
+    switch (field.form) {
+        case Field::Form::quantity:
+            return field.unit.symbol.empty() ? "a number"
+                                             : fmt::format("a quantity such as \"1 {}\"", field.unit.symbol);
+        case Field::Form::range:
+            return field.unit.symbol.empty()
+                       ? "a range such as \"1 .. 2\""
+                       : fmt::format("a range such as \"1 .. 2 {}\"", field.unit.symbol);
+        case Field::Form::count:
+            return "a whole number";
+        case Field::Form::truth:
+            return "true or false";
+        case Field::Form::text:
+            return "text";
+        case Field::Form::choice:
+            return "one of " + list_of(field.choices);
+        case Field::Form::date:
+            return "a date such as 2026-01-31";
+        case Field::Form::reference:
+            return "an id in quotes";
+        case Field::Form::references:
+            return "a list of ids such as [\"a\", \"b\"]";
+    }
+    return "a value";
+}
+
+Read read_text(std::string_view text, const Field& field) {
+    switch (field.form) {
+        case Field::Form::quantity:
+            return quantity(text, field);
+        case Field::Form::range:
+            return range(text, field);
+        case Field::Form::count:
+            if (const auto number = whole_number(text)) return counted(*number);
+            return whole(text, fmt::format("{} is not a whole number", in_quotes(text)), {});
+        case Field::Form::truth:
+            if (text == "true" || text == "false") return truthful(text == "true");
+            return whole(text, fmt::format("{} is neither true nor false", in_quotes(text)), {});
+        case Field::Form::text:
+            return textual(text);
+        case Field::Form::choice:
+            return choice(text, field);
+        case Field::Form::date:
+            return date(text, field);
+        case Field::Form::reference:
+        case Field::Form::references:
+            break;
+    }
+    return whole(text, fmt::format("{} is a reference and has no value of its own", field.name), {});
+}
+
+std::string_view TextKeeper::value(const Node& string_node) {
+    const text::Span span = string_node.span;
+    if (span.source != text::no_source && span.end >= span.begin + 2) {
+        const std::string_view inside =
+            sources.bytes(span.source).substr(span.begin + 1, span.end - span.begin - 2);
+        if (inside == string_node.text) return inside;
+    }
+    return texts.emplace_back(string_node.text);
+}
+
+std::string_view TextKeeper::written(const Node& node) {
+    if (node.is_string()) return value(node);
+    if (node.span.source == text::no_source) return {};
+    return sources.bytes(node.span.source).substr(node.span.begin, node.span.end - node.span.begin);
+}
+
+namespace {
+
+// Reads one node for one field; whatever is wrong goes to the messages.
+class FieldReader {
+  public:
+    FieldReader(const Field& field, const Node& node, TextKeeper keeper, text::Messages& messages)
+        : field_(field), node_(node), keeper_(keeper), messages_(messages) {}
+
+    std::optional<Slot> read() {
+        written_ = keeper_.written(node_);
+        if (node_.is_string() && node_.text == "?") return slot({Slot::State::asked, {}, {}});
+        if (node_.is_string() && node_.text == "none") {
+            Reading none{Slot::State::none, {}, {}};
+            none.value.content = KnownNone{};
+            return slot(std::move(none));
+        }
+        switch (field_.form) {
+            case Field::Form::count:
+                return count();
+            case Field::Form::truth:
+                return truth();
+            case Field::Form::date:
+                return date_node();
+            case Field::Form::reference:
+                return reference();
+            case Field::Form::references:
+                return references();
+            default:
+                break;
+        }
+        if (node_.is_string()) return text_node();
+        if (node_.kind == Node::Kind::integer || node_.kind == Node::Kind::real) return bare_number();
+        return refuse();
+    }
+
+  private:
+    std::optional<Slot> slot(Reading reading) {
+        if (!is_rate(reading.value, reading.unit, field_)) {
+            std::string beyond = keep_within_bounds(reading.value, reading.unit, field_, written_);
+            if (!beyond.empty()) {
+                messages_.error(node_.span, std::move(beyond));
+                return std::nullopt;
+            }
+        }
+        Slot result;
+        result.state = reading.state;
+        result.value = std::move(reading.value);
+        result.unit = std::move(reading.unit);
+        result.span = node_.span;
+        result.written = written_;
+        return result;
+    }
+
+    std::optional<Slot> text_node() {
+        auto read = read_text(written_, field_);
+        if (auto* error = std::get_if<ReadError>(&read)) {
+            messages_.error(document::span_inside(keeper_.sources, node_, error->begin, error->end),
+                            std::move(error->text), std::move(error->hint));
+            return std::nullopt;
+        }
+        return slot(std::move(std::get<Reading>(read)));
+    }
+
+    std::optional<Slot> bare_number() {
+        const bool number = field_.form == Field::Form::quantity || field_.form == Field::Form::range;
+        if (!number) return refuse();
+        if (field_.unit.symbol.empty()) {
+            auto read = read_text(written_, field_);
+            if (auto* reading = std::get_if<Reading>(&read)) return slot(std::move(*reading));
+        }
+        messages_.error(node_.span, fmt::format("{} is a bare number; its unit is missing", field_.name),
+                        fmt::format("write {} = \"{} {}\" if that is the unit", field_.name, written_,
+                                    field_.unit.symbol));
+        return std::nullopt;
+    }
+
+    std::optional<Slot> count() {
+        if (node_.kind == Node::Kind::integer) return slot(counted(node_.integer));
+        if (node_.kind == Node::Kind::real) {
+            const bool is_whole =
+                node_.real ==
+                static_cast<double>(static_cast<std::int64_t>(std::clamp(node_.real, -9e15, 9e15)));
+            return refuse(is_whole ? fmt::format("write {} = {:.0f}", field_.name, node_.real)
+                                   : std::string());
+        }
+        if (node_.is_string())
+            if (const auto number = whole_number(node_.text))
+                return refuse(fmt::format("write {} = {}, without quotes", field_.name, *number));
+        return refuse();
+    }
+
+    std::optional<Slot> truth() {
+        if (node_.kind == Node::Kind::boolean) return slot(truthful(node_.boolean));
+        const std::string_view word = node_.is_string() ? truth_word(node_.text) : std::string_view();
+        return refuse(word.empty() ? std::string()
+                                   : fmt::format("write {} = {}, without quotes", field_.name, word));
+    }
+
+    std::optional<Slot> date_node() {
+        if (node_.is_string()) return text_node();
+        if (node_.kind != Node::Kind::date) return refuse();
+        if (is_date(written_)) return slot(textual(written_));
+        return refuse("write the day alone, without a time");
+    }
+
+    std::optional<Slot> reference() {
+        if (node_.is_string()) return slot({});
+        if (node_.is_array()) return refuse("write one id, not a list");
+        return refuse();
+    }
+
+    std::optional<Slot> references() {
+        if (node_.is_string()) return slot({});
+        if (!node_.is_array()) return refuse();
+        for (const Node& element : node_.children)
+            if (!element.is_string()) {
+                messages_.error(element.span, fmt::format("{} lists ids in quotes, not {}", field_.name,
+                                                          document::kind_name(element.kind)));
+                return std::nullopt;
+            }
+        return slot({});
+    }
+
+    std::optional<Slot> refuse(std::string hint = {}) {
+        messages_.error(
+            node_.span,
+            fmt::format("{} wants {}, not {}", field_.name, wanted(field_), document::kind_name(node_.kind)),
+            std::move(hint));
+        return std::nullopt;
+    }
+
+    const Field& field_;
+    const Node& node_;
+    TextKeeper keeper_;
+    text::Messages& messages_;
+    std::string_view written_;
+};
+
+}  // namespace
+
+std::optional<Slot> read_field(const Field& field, const Node& node, TextKeeper keeper,
+                               text::Messages& messages) {
+    return FieldReader(field, node, keeper, messages).read();
+}
+
+}  // namespace packproof::model
