@@ -1,6 +1,7 @@
 #include "engine/facts/facts.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <map>
 #include <memory>
@@ -58,7 +59,8 @@ Context Facts::context(const Box* box) {
     context.box = box;
     auto met = std::make_shared<std::map<Key, Value>>();
     context.quantity = [this, met](std::uint16_t quantity, ItemIndex item, const Context& asking) -> Value {
-        if (asking.box == nullptr && asking.inputs == nullptr) return derive(quantity, item, asking);
+        if (asking.box == nullptr && asking.inputs == nullptr && blocks_ == nullptr)
+            return derive(quantity, item, asking);
         if (const auto known = met->find({quantity, item}); known != met->end()) return known->second;
         Value value = derive(quantity, item, asking);
         met->emplace(Key{quantity, item}, value);
@@ -96,7 +98,7 @@ std::vector<Input> Facts::inputs_of(const Formula& formula) {
     return once;
 }
 
-Study Facts::study(const Formula& formula) {
+Study Facts::study(const Formula& formula, const std::vector<Input>& pinned) {
     Study study;
     Box box;
     for (const Input& input : inputs_of(formula)) {
@@ -110,6 +112,14 @@ Study Facts::study(const Formula& formula) {
         box.inputs.push_back(input);
         box.values.push_back(slot->value);
         study.widths.push_back(wide ? number->range.width() : 1.0);
+        if (std::find(pinned.begin(), pinned.end(), input) == pinned.end()) continue;
+        study.widths.back() = 0.0;
+        if (wide) {
+            box.values.back().content =
+                model::Number{units::Interval::point(number->nominal), number->nominal, {}};
+        } else {
+            box.values.back().content = model::Text{text->value, {}};
+        }
     }
     study.inputs = box.inputs;
     study.refined = language::refine([&](const Box& part) { return formula(context(&part)); }, box);
@@ -123,13 +133,17 @@ Truth Facts::settle(const Expression& expression, NodeIndex comparison, ItemInde
     auto side = [&](NodeIndex which, const Context& context) {
         return language::evaluate_node(expression, which, item, bound, context);
     };
+    // What decimal input cannot tell apart counts as equal, here as in plain comparison.
+    double hair = 0.0;
+    for (const NodeIndex which : {node.first, node.second})
+        if (const Value value = side(which, context()); const model::Number* number = value.number())
+            if (std::isfinite(number->nominal)) hair = std::max(hair, 1e-12 * std::abs(number->nominal));
     /// Truth of "a number is at most zero" (or below it) over everything that the inputs allow.
     auto at_most_zero = [&](const Formula& formula, bool strictly) {
         const language::Refined refined = study(formula).refined;
         if (refined.missing) return Truth::open;
-        const double tiny = 0.0;
-        if (strictly ? refined.range.high < tiny : refined.range.high <= tiny) return Truth::yes;
-        if (strictly ? refined.range.low >= tiny : refined.range.low > tiny) return Truth::no;
+        if (strictly ? refined.range.high < -hair : refined.range.high <= hair) return Truth::yes;
+        if (strictly ? refined.range.low >= -hair : refined.range.low > hair) return Truth::no;
         return Truth::open;
     };
     auto first_less_second = [&](bool strictly) {

@@ -44,8 +44,8 @@ class Facts {
     /// The inputs that a formula rests on, through all quantities, each once, in order.
     [[nodiscard]] std::vector<language::Input> inputs_of(const Formula& formula);
 
-    /// The tight range of a formula that gives a number.
-    [[nodiscard]] Study study(const Formula& formula);
+    /// The tight range of a formula that gives a number. `pinned` inputs are taken at their nominal value.
+    [[nodiscard]] Study study(const Formula& formula, const std::vector<language::Input>& pinned = {});
 
     /// From now on adds every table block that a lookup uses to `into`; null: stops.
     void collect_blocks(std::set<BlockUse>* into) { blocks_ = into; }

@@ -128,6 +128,8 @@ struct Report {
     [[nodiscard]] std::optional<Class> gravest_undecided() const;
 };
 
+[[nodiscard]] std::string_view rule_set_version();
+
 /// The last line of every report.
 [[nodiscard]] std::string_view general_caution();
 

@@ -1,0 +1,175 @@
+#include "engine/inspect/clears.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/units/print_quantity.hpp"
+
+namespace packproof::inspect {
+
+using language::Box;
+using language::Expression;
+using language::Input;
+using model::Field;
+using model::ItemIndex;
+using model::Value;
+
+namespace {
+
+/// Tries values of one input against the demand.
+class Trial {
+  public:
+    Trial(const rules::Application& application, ItemIndex item, Input input, facts::Facts& facts)
+        : application_(application),
+          item_(item),
+          facts_(facts),
+          stated_(facts.model().slot(input.item, input.field)->value) {
+        box_.inputs = {input};
+        box_.values.resize(1);
+        box_.slopes = false;
+    }
+
+    /// True if the demand holds with the input moved to `nominal`, its tolerance kept.
+    bool holds(double nominal) {
+        const model::Number* stated = stated_.number();
+        const double shift = nominal - stated->nominal;
+        Value value;
+        value.content = model::Number{{stated->range.low + shift, stated->range.high + shift}, nominal, {}};
+        return holds_with(std::move(value));
+    }
+
+    bool holds_with(Value value) {
+        box_.values[0] = std::move(value);
+        return language::truth_of(language::evaluate(application_.demands, item_, facts_.context(&box_))) ==
+               model::Truth::yes;
+    }
+
+  private:
+    const rules::Application& application_;
+    ItemIndex item_;
+    facts::Facts& facts_;
+    Value stated_;
+    Box box_;
+};
+
+bool allowed(const Field& field, double x) {
+    return (field.least_open ? x > field.least : x >= field.least) && x <= field.most;
+}
+
+/// A number of three digits on the side that holds ("at least 13.2" and not 13.1786...).
+double rounded_outward(double x, const units::Unit& unit, bool absolute, bool upward) {
+    const double offset = absolute ? unit.offset : 0.0;
+    const double written = x / unit.factor - offset;
+    if (written == 0.0 || !std::isfinite(written)) return x;
+    const double step = std::pow(10.0, std::floor(std::log10(std::abs(written))) - 2.0);
+    const double whole = upward ? std::ceil(written / step - 1e-9) : std::floor(written / step + 1e-9);
+    return (whole * step + offset) * unit.factor;
+}
+
+/// The nearest value in one direction at which the demand holds; empty if none is found within a factor
+/// of 20.
+std::optional<double> search(Trial& trial, const Field& field, double from, bool upward, double unit_step) {
+    static constexpr double strides[] = {0.005, 0.01, 0.02, 0.04, 0.07, 0.1, 0.15, 0.2, 0.3, 0.4, 0.5,
+                                         0.65,  0.8,  0.9,  1.0,  1.5,  2.0, 3.0,  5.0, 9.0, 19.0};
+    double last_failing = from;
+    for (const double stride : strides) {
+        const double span = std::max(std::abs(from), unit_step);
+        const double candidate = upward ? from + span * stride : from - span * stride;
+        if (!allowed(field, candidate)) return std::nullopt;
+        if (!trial.holds(candidate)) {
+            last_failing = candidate;
+            continue;
+        }
+        double holding = candidate;
+        for (int i = 0; i < 30 && std::abs(holding - last_failing) > 1e-4 * span; ++i) {
+            const double middle = (holding + last_failing) / 2.0;
+            (trial.holds(middle) ? holding : last_failing) = middle;
+        }
+        return holding;
+    }
+    return std::nullopt;
+}
+
+void try_number(Trial& trial, const Field& field, Input input, facts::Facts& facts,
+                std::vector<Remedy>& found) {
+    const model::Model& model = facts.model();
+    const model::Number* stated = model.slot(input.item, input.field)->value.number();
+    if (stated == nullptr || !std::isfinite(stated->nominal)) return;
+    units::Unit unit = input_unit(model, input);
+    for (const bool upward : {false, true}) {
+        const auto value = search(trial, field, stated->nominal, upward, unit.factor);
+        if (!value) continue;
+        double shown = rounded_outward(*value, unit, field.absolute, upward);
+        if (!allowed(field, shown) || !trial.holds(shown)) shown = *value;
+        if (unit.gauge) unit = units::display_unit(field.unit.dimension, field.unit, shown, false);
+        Remedy remedy;
+        remedy.input = input;
+        remedy.value = {units::print_number(shown, unit, field.absolute, 6), true, shown, shown,
+                        si_symbol(field.unit.dimension)};
+        remedy.text = fmt::format("{}: {} {}", input_label(model, input), upward ? "at least" : "at most",
+                                  remedy.value.text);
+        found.push_back(std::move(remedy));
+    }
+}
+
+void try_count(Trial& trial, const Field& field, Input input, facts::Facts& facts,
+               std::vector<Remedy>& found) {
+    const model::Number* stated = facts.model().slot(input.item, input.field)->value.number();
+    if (stated == nullptr) return;
+    for (int step = 1; step <= 64; ++step) {
+        for (const double candidate : {stated->nominal - step, stated->nominal + step}) {
+            if (!allowed(field, candidate) || !trial.holds(candidate)) continue;
+            const std::string text = fmt::format("{}", candidate);
+            found.push_back({fmt::format("{}: {}", input_label(facts.model(), input), text),
+                             input,
+                             {text, true, candidate, candidate, ""}});
+            return;
+        }
+    }
+}
+
+void try_choices(Trial& trial, const Field& field, Input input, facts::Facts& facts,
+                 std::vector<Remedy>& found) {
+    std::string fitting;
+    for (const std::string& choice : field.choices) {
+        Value value;
+        value.content = model::Text{choice, {}};
+        if (trial.holds_with(std::move(value))) fitting += (fitting.empty() ? "" : " or ") + choice;
+    }
+    if (fitting.empty()) return;
+    found.push_back({fmt::format("{}: {}", input_label(facts.model(), input), fitting),
+                     input,
+                     {fitting, false, 0, 0, ""}});
+}
+
+}  // namespace
+
+std::vector<Remedy> clears(const rules::Application& application, ItemIndex item, facts::Facts& facts) {
+    std::vector<Remedy> found;
+    for (const Expression& path : application.clears) {
+        const auto input = node_input(path, path.root, item, {}, facts);
+        if (!input || facts.model().slot(input->item, input->field) == nullptr) continue;
+        const model::Slot* slot = facts.model().slot(input->item, input->field);
+        if (slot->state != model::Slot::State::stated) continue;
+        const Field& field = facts.model().kind_of(input->item).fields[input->field];
+        Trial trial(application, item, *input, facts);
+        switch (field.form) {
+            case Field::Form::quantity:
+                try_number(trial, field, *input, facts, found);
+                break;
+            case Field::Form::count:
+                try_count(trial, field, *input, facts, found);
+                break;
+            case Field::Form::choice:
+                try_choices(trial, field, *input, facts, found);
+                break;
+            default:
+                break;  // texts, dates, ranges and references: no order to search in
+        }
+    }
+    return found;
+}
+
+}  // namespace packproof::inspect

@@ -1,0 +1,36 @@
+#include "engine/inspect/fold.hpp"
+
+#include <algorithm>
+#include <map>
+
+namespace packproof::inspect {
+
+void fold_consequences(std::vector<Finding>& findings) {
+    std::map<language::Input, std::vector<std::size_t>> cleared_by;  // ordered: same input, same bytes out
+    for (std::size_t f = 0; f < findings.size(); ++f) {
+        if (findings[f].verdict != Verdict::fails) continue;
+        for (const Remedy& remedy : findings[f].clears) {
+            auto& list = cleared_by[remedy.input];
+            if (list.empty() || list.back() != f) list.push_back(f);
+        }
+    }
+    while (true) {
+        const std::vector<std::size_t>* best = nullptr;
+        for (const auto& [input, list] : cleared_by)
+            if (list.size() > 1 && (best == nullptr || list.size() > best->size() ||
+                                    (list.size() == best->size() && list.front() < best->front())))
+                best = &list;
+        if (best == nullptr) return;
+        const std::vector<std::size_t> group = *best;
+        const std::size_t cause = group.front();  // findings stand gravest first
+        for (std::size_t i = 1; i < group.size(); ++i) {
+            findings[group[i]].cause = cause;
+            findings[cause].consequences.push_back(group[i]);
+        }
+        for (auto& [input, list] : cleared_by)
+            std::erase_if(
+                list, [&](std::size_t f) { return std::find(group.begin(), group.end(), f) != group.end(); });
+    }
+}
+
+}  // namespace packproof::inspect

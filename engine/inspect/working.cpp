@@ -1,0 +1,116 @@
+#include "engine/inspect/working.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+
+namespace packproof::inspect {
+
+using language::Context;
+using language::Expression;
+using language::Input;
+using model::ItemIndex;
+using model::Value;
+
+namespace {
+
+struct Used {
+    std::uint16_t quantity;
+    ItemIndex item;
+    Value value;
+};
+
+/// The quantities that evaluating a node derives, each once, what is needed first standing first.
+std::vector<Used> quantities_of(const Expression& expression, const Deciding& part, ItemIndex item,
+                                facts::Facts& facts) {
+    std::vector<Used> used;
+    std::vector<Input> ignored;
+    Context context = facts.context();
+    context.settle = nullptr;
+    context.inputs = &ignored;  // makes every quantity be derived anew, so that it is seen here
+    const auto derive = context.quantity;
+    context.quantity = [&used, derive](std::uint16_t quantity, ItemIndex of, const Context& asking) {
+        Value value = derive(quantity, of, asking);
+        const bool seen = std::any_of(used.begin(), used.end(),
+                                      [&](const Used& u) { return u.quantity == quantity && u.item == of; });
+        if (!seen) used.push_back({quantity, of, value});
+        return value;
+    };
+    (void)language::evaluate_node(expression, part.node, item, part.variables, context);
+    return used;
+}
+
+std::string verdict_word(Verdict verdict) {
+    return std::string(rules::verdict_name(verdict));
+}
+
+}  // namespace
+
+std::vector<Step> working_of(const Expression& demand, const Deciding& part, ItemIndex item, Verdict verdict,
+                             facts::Facts& facts) {
+    std::vector<Step> steps;
+    const language::Printer print = printer(facts);
+    const Context context = facts.context();
+    for (const Used& used : quantities_of(demand, part, item, facts)) {
+        const rules::QuantityDefinition& quantity = facts.rules().quantities[used.quantity];
+        Step step;
+        step.name = fmt::format("{} of {}", quantity.name, item_label(facts.model(), used.item));
+        step.formula = quantity.value.text;
+        step.numbers =
+            language::with_numbers(quantity.value, quantity.value.root, used.item, {}, context, print);
+        step.result = show(facts.model(), used.value, quantity.type, quantity.unit).text;
+        steps.push_back(std::move(step));
+    }
+    const language::Node& node = demand.nodes[static_cast<std::size_t>(part.node)];
+    Step last;
+    last.formula = demand.text.substr(node.begin, node.end - node.begin);
+    last.numbers = language::with_numbers(demand, part.node, item, part.variables, context, print);
+    last.result = verdict_word(verdict);
+    steps.push_back(std::move(last));
+    return steps;
+}
+
+std::vector<model::Authority> authorities_of(const Expression& demand, const Deciding& part, ItemIndex item,
+                                             facts::Facts& facts) {
+    std::vector<model::Authority> found;
+    auto add = [&](const std::vector<model::Authority>& authorities) {
+        for (const model::Authority& authority : authorities)
+            if (std::find(found.begin(), found.end(), authority) == found.end()) found.push_back(authority);
+    };
+    std::set<facts::BlockUse> blocks;
+    facts.collect_blocks(&blocks);
+    const std::vector<Used> used = quantities_of(demand, part, item, facts);
+    facts.collect_blocks(nullptr);
+    for (const Used& one : used)
+        add(facts.rules().quantities[one.quantity].basis);
+    for (const auto& [table, block] : blocks)
+        if (block < facts.rules().tables[table].blocks.size())
+            add(facts.rules().tables[table].blocks[block].basis);
+    return found;
+}
+
+std::vector<std::string> rests_on(const std::vector<Input>& inputs, facts::Facts& facts,
+                                  const text::Sources& sources) {
+    std::vector<std::string> lines;
+    const model::Model& model = facts.model();
+    for (const Input& input : inputs) {
+        if (input.item == model::no_item) continue;
+        const model::Slot* slot = model.slot(input.item, input.field);
+        if (slot == nullptr) continue;
+        const model::Field& field = model.kind_of(input.item).fields[input.field];
+        std::string origin = "stated";
+        if (slot->origin == model::Origin::measured) origin = "measured";
+        if (slot->origin == model::Origin::assumed) origin = "assumed";
+        if (slot->source != model::no_item) origin += ", " + item_label(model, slot->source);
+        if (const std::string place = place_label(sources, slot->span); !place.empty())
+            origin += ", " + place;
+        if (slot->origin == model::Origin::assumed && !field.assume_basis.empty())
+            origin += ": " + rules::print_authority(field.assume_basis.front());
+        lines.push_back(fmt::format("{} = {} ({})", input_label(model, input),
+                                    show(model, slot->value, field.type(), input_unit(model, input)).text,
+                                    origin));
+    }
+    return lines;
+}
+
+}  // namespace packproof::inspect
