@@ -11,14 +11,16 @@ namespace packproof::text {
 class Digest {
   public:
     void add(std::string_view bytes) {
-        for (const char c : bytes) state_ = (state_ ^ static_cast<unsigned char>(c)) * 0x100000001b3ULL;
-        state_ = (state_ ^ 0xffU) * 0x100000001b3ULL; // so that "ab","c" and "a","bc" differ
+        for (const char c : bytes)
+            state_ = (state_ ^ static_cast<unsigned char>(c)) * 0x100000001b3ULL;
+        state_ = (state_ ^ 0xffU) * 0x100000001b3ULL;  // so that "ab","c" and "a","bc" differ
     }
     /// Sixteen hexadecimal digits.
     [[nodiscard]] std::string print() const {
         std::string digits(16, '0');
         std::uint64_t rest = state_;
-        for (std::size_t i = 16; i-- > 0; rest >>= 4U) digits[i] = "0123456789abcdef"[rest & 15U];
+        for (std::size_t i = 16; i-- > 0; rest >>= 4U)
+            digits[i] = "0123456789abcdef"[rest & 15U];
         return digits;
     }
 
@@ -26,4 +28,4 @@ class Digest {
     std::uint64_t state_ = 0xcbf29ce484222325ULL;
 };
 
-} // namespace packproof::text
+}  // namespace packproof::text

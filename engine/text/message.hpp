@@ -14,8 +14,8 @@ enum class Severity { error, warning, note };
 struct Message {
     Severity severity = Severity::error;
     Span span;
-    std::string text; ///< one sentence, starts lower-case, no final period (GNU coding standards 4.4)
-    std::string hint; ///< what to write instead; may be empty
+    std::string text;  ///< one sentence, starts lower-case, no final period (GNU coding standards 4.4)
+    std::string hint;  ///< what to write instead; may be empty
 };
 
 class Messages {
@@ -40,4 +40,4 @@ class Messages {
 /// A message without a place prints as `packproof: error: TEXT`. Text is made harmless by safe_print.
 [[nodiscard]] std::string print_message(const Message& message, const Sources& sources);
 
-} // namespace packproof::text
+}  // namespace packproof::text

@@ -12,4 +12,4 @@ namespace packproof::text {
 [[nodiscard]] std::string_view nearest_name(std::string_view written,
                                             std::span<const std::string_view> candidates);
 
-} // namespace packproof::text
+}  // namespace packproof::text

@@ -26,4 +26,4 @@ struct Utf8Check {
 [[nodiscard]] std::string wrap(std::string_view text, std::size_t width, std::string_view indent_first,
                                std::string_view indent_rest);
 
-} // namespace packproof::text
+}  // namespace packproof::text

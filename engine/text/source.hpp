@@ -27,9 +27,9 @@ struct Span {
 /// The three views of one byte offset; all count from 1.
 struct Place {
     std::uint32_t line = 0;
-    std::uint32_t column = 0;         ///< in code points (SARIF `unicodeCodePoints`); what we print
-    std::uint32_t utf16_column = 0;   ///< in UTF-16 units (editors)
-    std::uint32_t display_column = 0; ///< in terminal cells, tab stops of 8
+    std::uint32_t column = 0;          ///< in code points (SARIF `unicodeCodePoints`); what we print
+    std::uint32_t utf16_column = 0;    ///< in UTF-16 units (editors)
+    std::uint32_t display_column = 0;  ///< in terminal cells, tab stops of 8
 };
 
 class Sources {
@@ -52,10 +52,10 @@ class Sources {
     struct File {
         std::string path;
         std::string bytes;
-        mutable std::vector<std::uint32_t> line_starts; // filled at the first question
+        mutable std::vector<std::uint32_t> line_starts;  // filled at the first question
     };
     const std::vector<std::uint32_t>& line_starts(const File& file) const;
     std::deque<File> files_;
 };
 
-} // namespace packproof::text
+}  // namespace packproof::text

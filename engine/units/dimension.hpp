@@ -25,7 +25,8 @@ struct Dimension {
     /// Raised to a whole power.
     [[nodiscard]] constexpr Dimension power(int n) const {
         Dimension d = *this;
-        for (auto& e : d.exponent) e = static_cast<std::int8_t>(e * n);
+        for (auto& e : d.exponent)
+            e = static_cast<std::int8_t>(e * n);
         return d;
     }
     /// True if every exponent is even, so that a square root exists.
@@ -36,7 +37,8 @@ struct Dimension {
     }
     [[nodiscard]] constexpr Dimension root() const {
         Dimension d = *this;
-        for (auto& e : d.exponent) e = static_cast<std::int8_t>(e / 2);
+        for (auto& e : d.exponent)
+            e = static_cast<std::int8_t>(e / 2);
         return d;
     }
     [[nodiscard]] constexpr bool none() const { return *this == Dimension{}; }
@@ -45,4 +47,4 @@ struct Dimension {
 /// What people call it: "current", "area", "torque or energy"; unnamed ones as base units, "m²·kg/s³".
 [[nodiscard]] std::string dimension_name(const Dimension& dimension);
 
-} // namespace packproof::units
+}  // namespace packproof::units

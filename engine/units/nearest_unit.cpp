@@ -22,12 +22,13 @@ struct Slip {
 
 // Too far from what is meant for a spelling distance to find.
 constexpr std::array slips = {
-    Slip{"c", "°C"},      Slip{"f", "°F"},      Slip{"deg", "°C"}, Slip{"celsius", "°C"},
-    Slip{"kelvin", "K"},  Slip{"kg", "kgf"},    Slip{"g", "gf"},   Slip{"lb", "lbf"},
-    Slip{"lbs", "lbf"},   Slip{"oz", "ozf"},    Slip{"ga", "AWG"}, Slip{"gauge", "AWG"},
-    Slip{"newton", "N"},  Slip{"pascal", "Pa"}, Slip{"pct", "%"},  Slip{"ampere", "A"},
-    Slip{"amperes", "A"}, Slip{"mm", "mm²"},    Slip{"cm", "cm²"}, Slip{"kgcm", "kgf·cm"},
-    Slip{"kgm", "kgf·m"}, Slip{"crate", "C"}};
+    Slip{"c", "°C"},      Slip{"f", "°F"},      Slip{"deg", "°C"},    Slip{"celsius", "°C"},
+    Slip{"kelvin", "K"},  Slip{"kg", "kgf"},    Slip{"g", "gf"},      Slip{"lb", "lbf"},
+    Slip{"lbs", "lbf"},   Slip{"oz", "ozf"},    Slip{"ga", "AWG"},    Slip{"gauge", "AWG"},
+    Slip{"newton", "N"},  Slip{"pascal", "Pa"}, Slip{"pct", "%"},     Slip{"ampere", "A"},
+    Slip{"amperes", "A"}, Slip{"mm", "mm²"},    Slip{"cm", "cm²"},    Slip{"kgcm", "kgf·cm"},
+    Slip{"kgm", "kgf·m"}, Slip{"\"", "in"},     Slip{"\u2033", "in"}, Slip{"amps", "A"},
+    Slip{"volts", "V"},   Slip{"watts", "W"}};
 
 struct Replacement {
     std::string_view from;

@@ -124,7 +124,8 @@ Digits value_of(double value, int place, int digits) {
 std::string print_symmetric(double nominal, double tolerance, const Unit& unit, bool absolute, int digits) {
     const Digits doubt = tolerance_of(tolerance / unit.factor, digits);
     const Digits value = value_of(in_unit(nominal, unit, absolute), last_place(doubt), digits);
-    return with_symbol(fmt::format("({} ± {})", print_digits(value), print_digits(doubt)), unit.symbol);
+    const std::string both = fmt::format("{} ± {}", print_digits(value), print_digits(doubt));
+    return unit.symbol.empty() ? both : with_symbol("(" + both + ")", unit.symbol);
 }
 
 bool is_symmetric(Interval range, double nominal, double scale) {

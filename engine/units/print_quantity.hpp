@@ -10,7 +10,8 @@ namespace packproof::units {
 
 /// A unit to show an SI value of this dimension in: `preferred` if it fits the dimension, else a common unit
 /// (with prefix chosen by `size`, an SI value of typical magnitude).
-[[nodiscard]] Unit display_unit(const Dimension& dimension, const Unit& preferred, double size, bool absolute);
+[[nodiscard]] Unit display_unit(const Dimension& dimension, const Unit& preferred, double size,
+                                bool absolute);
 
 /// A bare SI value in a unit: "187.5 A". At most `digits` significant digits, trailing zeros dropped.
 [[nodiscard]] std::string print_number(double si_value, const Unit& unit, bool absolute, int digits = 4);
@@ -32,4 +33,4 @@ namespace packproof::units {
 [[nodiscard]] int digits_to_tell_apart(double value, double limit, const Unit& unit, bool absolute,
                                        int digits = 4);
 
-} // namespace packproof::units
+}  // namespace packproof::units

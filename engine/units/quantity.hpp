@@ -9,11 +9,11 @@ namespace packproof::units {
 
 /// All numbers in SI base units. Temperatures are in kelvin from absolute zero when `absolute`.
 struct Quantity {
-    Interval range;          ///< every value that the text allows; an unstated end is infinite
-    double nominal = 0.0;    ///< the value before the tolerance; of `a .. b` the middle; of `<= b` b
-    Unit unit;               ///< as written
-    bool absolute = false;   ///< a temperature, not a difference
-    bool guess = false;      ///< written with ~
+    Interval range;         ///< every value that the text allows; an unstated end is infinite
+    double nominal = 0.0;   ///< the value before the tolerance; of `a .. b` the middle; of `<= b` b
+    Unit unit;              ///< as written
+    bool absolute = false;  ///< a temperature, not a difference
+    bool guess = false;     ///< written with ~
 };
 
 /// `2.5 .. 3.5 kN`, `<= 80 °C`, `>= 10 kA`; a single value `6 mm` is a range of no width, `5 ± 1 N·m` its
@@ -25,4 +25,4 @@ struct PermittedRange {
     bool absolute = false;
 };
 
-} // namespace packproof::units
+}  // namespace packproof::units

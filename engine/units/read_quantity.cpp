@@ -136,12 +136,17 @@ class Reading {
                           : fmt::format("did you mean \"{}\"?", repaired(number, near)));
     }
 
+    static std::string described(const Dimension& dimension) {
+        if (find_dimension(dimension) == nullptr) return "a quantity in " + base_units(dimension);
+        return with_article(dimension_name(dimension));
+    }
+
     void refuse_dimension(const WrittenNumber& number, const Dimension& found) {
         const std::string near = nearest_unit(unit_text(number), expected_.dimension);
         const bool likely = !near.empty();
         fail(number.begin, std::max(number.end, number.unit_end),
-             fmt::format("\"{}\" is {}, but {} is due", whole(number), with_article(dimension_name(found)),
-                         with_article(dimension_name(expected_.dimension))),
+             fmt::format("\"{}\" is {}, but {} is due", whole(number), described(found),
+                         described(expected_.dimension)),
              fmt::format("{} \"{}\"{}", likely ? "did you mean" : "write for example",
                          repaired(number, likely ? near : example_unit()), likely ? "?" : ""));
     }
@@ -199,7 +204,8 @@ class Reading {
         const auto low_unit = first.has_unit() || !high_unit ? unit_of(first) : high_unit;
         if (!high_unit || !low_unit) return;
         if (low_unit->dimension != high_unit->dimension)
-            return fail(first.begin, second.unit_end, "the two ends have different dimensions", "");
+            return fail(first.begin, second.unit_end, "one end is a rate and the other is not",
+                        "write both ends in one unit");
         set_unit(*high_unit);
         resolved_.low = si_value(first, *low_unit);
         resolved_.high = si_value(second, *high_unit);

@@ -30,10 +30,11 @@ struct Alias {
 
 // Whole units that the grammar cannot read as people mean them.
 constexpr std::array aliases = {
-    Alias{"W/mK", "W/(m·K)"}, Alias{"sqmm", "mm²"},     Alias{"sq mm", "mm²"},   Alias{"sqin", "in²"},
-    Alias{"sq in", "in²"},    Alias{"cc", "cm³"},       Alias{"As", "A·s"},      Alias{"Vs", "V·s"},
-    Alias{"inlb", "lbf·in"},  Alias{"inlbf", "lbf·in"}, Alias{"lbin", "lbf·in"}, Alias{"lbfin", "lbf·in"},
-    Alias{"ftlb", "lbf·ft"},  Alias{"ftlbf", "lbf·ft"}, Alias{"lbft", "lbf·ft"}, Alias{"lbfft", "lbf·ft"}};
+    Alias{"W/mK", "W/(m·K)"}, Alias{"J/kgK", "J/(kg·K)"}, Alias{"sqmm", "mm²"},     Alias{"sq mm", "mm²"},
+    Alias{"sqin", "in²"},     Alias{"sq in", "in²"},      Alias{"cc", "cm³"},       Alias{"As", "A·s"},
+    Alias{"Vs", "V·s"},       Alias{"inlb", "lbf·in"},    Alias{"inlbf", "lbf·in"}, Alias{"lbin", "lbf·in"},
+    Alias{"lbfin", "lbf·in"}, Alias{"ftlb", "lbf·ft"},    Alias{"ftlbf", "lbf·ft"}, Alias{"lbft", "lbf·ft"},
+    Alias{"lbfft", "lbf·ft"}};
 
 constexpr std::array<std::string_view, 5> superscripts = {"⁰", "¹", "²", "³", "⁴"};
 constexpr std::string_view dot = "·";
