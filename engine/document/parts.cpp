@@ -65,7 +65,9 @@ class Loader {
     Loader(text::Sources& sources, text::Messages& messages, const Folders& folders, const Limits& limits)
         : sources_(sources), messages_(messages), folders_(folders), limits_(limits) {}
 
-    std::optional<Description> load(const std::string& path) {
+    // With `bytes` the first file is not read from disk.
+    std::optional<Description> load(const std::string& path, std::optional<std::string> bytes) {
+        given_ = std::move(bytes);
         const std::size_t errors = messages_.error_count();
         const bool input = path == "-";
         const files::path folder = input ? files::path(".") : files::path(path).parent_path();
@@ -172,9 +174,7 @@ class Loader {
             return std::nullopt;
         }
         done_.push_back(place.real);
-        // Opened with links resolved, so that what was checked is what is read.
-        const auto source =
-            read_file(place.real.string(), sources_, messages_, limits_, named_at, place.shown);
+        const auto source = add_source(place, named_at);
         if (!source) return std::nullopt;
         description.files.push_back(*source);
         std::optional<Node> root = read_toml(*source, sources_, messages_, limits_);
@@ -182,6 +182,15 @@ class Loader {
         reserved = take_reserved(*root);
         if (reserved.format) check_format(*reserved.format);
         return root;
+    }
+
+    // Opened with links resolved, so that what was checked is what is read.
+    std::optional<text::SourceIndex> add_source(const Place& place, Span named_at) {
+        if (!given_)
+            return read_file(place.real.string(), sources_, messages_, limits_, named_at, place.shown);
+        std::string bytes = std::move(*given_);
+        given_.reset();
+        return add_text(place.shown, std::move(bytes), sources_, messages_, limits_);
     }
 
     void check_format(const Node& format) {
@@ -242,6 +251,7 @@ class Loader {
     std::vector<files::path> allowed_;
     std::vector<files::path> done_;
     std::vector<Place> trail_;
+    std::optional<std::string> given_;
     bool too_many_ = false;
 };
 
@@ -250,7 +260,13 @@ class Loader {
 std::optional<Description> load_description(const std::string& path, text::Sources& sources,
                                             text::Messages& messages, const Folders& folders,
                                             const Limits& limits) {
-    return Loader(sources, messages, folders, limits).load(path);
+    return Loader(sources, messages, folders, limits).load(path, std::nullopt);
+}
+
+std::optional<Description> load_description_text(const std::string& path, std::string bytes,
+                                                 text::Sources& sources, text::Messages& messages,
+                                                 const Folders& folders, const Limits& limits) {
+    return Loader(sources, messages, folders, limits).load(path, std::move(bytes));
 }
 
 }  // namespace packproof::document

@@ -32,4 +32,11 @@ struct Folders {
                                                           const Folders& folders = {},
                                                           const Limits& limits = {});
 
+/// The same for a description whose bytes are already here, as if they stood in the file `path`.
+[[nodiscard]] std::optional<Description> load_description_text(const std::string& path, std::string bytes,
+                                                               text::Sources& sources,
+                                                               text::Messages& messages,
+                                                               const Folders& folders = {},
+                                                               const Limits& limits = {});
+
 }  // namespace packproof::document

@@ -65,6 +65,17 @@ bool check_bytes(text::SourceIndex source, std::string_view bytes, text::Message
 
 }  // namespace
 
+std::optional<text::SourceIndex> add_text(const std::string& name, std::string bytes, text::Sources& sources,
+                                          text::Messages& messages, const Limits& limits) {
+    if (bytes.size() > limits.file_bytes) {
+        messages.error({}, too_large(name, bytes.size(), limits));
+        return std::nullopt;
+    }
+    const text::SourceIndex source = sources.add(name, std::move(bytes));
+    if (!check_bytes(source, sources.bytes(source), messages)) return std::nullopt;
+    return source;
+}
+
 std::optional<text::SourceIndex> read_file(const std::string& path, text::Sources& sources,
                                            text::Messages& messages, const Limits& limits,
                                            text::Span named_at, const std::string& shown_as) {
@@ -91,9 +102,7 @@ std::optional<text::SourceIndex> read_file(const std::string& path, text::Source
         messages.error(named_at, too_large(name, bytes.size(), limits));
         return std::nullopt;
     }
-    const text::SourceIndex source = sources.add(name == "-" ? "standard input" : name, std::move(bytes));
-    if (!check_bytes(source, sources.bytes(source), messages)) return std::nullopt;
-    return source;
+    return add_text(name == "-" ? "standard input" : name, std::move(bytes), sources, messages, limits);
 }
 
 }  // namespace packproof::document

@@ -27,6 +27,11 @@ struct Limits {
                                                          text::Span named_at = {},
                                                          const std::string& shown_as = {});
 
+/// Bytes that are already here (an editor's, a test's), under a name, with the checks of read_file.
+[[nodiscard]] std::optional<text::SourceIndex> add_text(const std::string& name, std::string bytes,
+                                                        text::Sources& sources, text::Messages& messages,
+                                                        const Limits& limits = {});
+
 /// Parses a source. Empty result: messages say why. inf, nan and duplicate keys (both places named) are
 /// errors.
 [[nodiscard]] std::optional<Node> read_toml(text::SourceIndex source, const text::Sources& sources,

@@ -17,6 +17,7 @@ using units::Interval;
 constexpr std::string_view item_field = "item";
 constexpr std::string_view field_field = "field";
 constexpr std::string_view value_field = "value";
+constexpr std::string_view agrees_field = "agrees";
 constexpr std::string_view grade_field = "grade";
 constexpr std::string_view measured_grade = "measured";
 
@@ -71,19 +72,32 @@ class ClaimReader {
     ClaimReader(Draft& draft, ItemIndex claim) : draft_(draft), claim_(claim), kind_(draft.kind_of(claim)) {}
 
     void read() {
-        const Slot* item = named_slot(draft_, claim_, item_field);
         const Slot* field = named_slot(draft_, claim_, field_field);
-        const Node* value = draft_.written[claim_].claimed;
-        const Reference* target = item == nullptr ? nullptr : item->value.reference();
         const Text* name = field == nullptr ? nullptr : field->value.text();
-        if (target == nullptr || name == nullptr || value == nullptr) return incomplete();
-        const Kind& kind = draft_.kind_of(target->item);
+        const Node* value = draft_.written[claim_].claimed;
+        const ItemIndex item = target();
+        if (item == no_item || name == nullptr || value == nullptr) return incomplete();
+        const Kind& kind = draft_.kind_of(item);
         const auto index = kind.field(name->value);
         if (!index) return unknown_field(*field, *name, kind);
-        add(target->item, *index, kind.fields[*index], *value);
+        add(item, *index, kind.fields[*index], *value);
     }
 
   private:
+    // The item that it speaks of, which a vocabulary may declare as a reference or as text.
+    ItemIndex target() {
+        const Slot* slot = named_slot(draft_, claim_, item_field);
+        if (slot == nullptr) return no_item;
+        if (const Reference* reference = slot->value.reference()) return reference->item;
+        const Node* node = draft_.written[claim_].table->find(item_field);
+        Field any;
+        any.name = item_field;
+        any.form = Field::Form::reference;
+        Reference found;
+        if (node == nullptr || !node->is_string() || slot->state != Slot::State::stated) return no_item;
+        return resolve(draft_, *node, any, found) ? found.item : no_item;
+    }
+
     void incomplete() {
         // A field that is there but could not be read has its own message.
         const Node& table = *draft_.written[claim_].table;
@@ -219,6 +233,24 @@ void record_conflict(Draft& draft, ItemIndex item, const std::vector<Side>& side
     draft.model.conflicts.push_back(std::move(conflict));
 }
 
+// For rules to ask: whether a claim and everything else that is said can be true together.
+void mark_agreement(Draft& draft, const Claim& claim, const std::vector<Side>& sides) {
+    const auto field = draft.kind_of(claim.claim).field(agrees_field);
+    if (!field) return;
+    Slot slot;
+    slot.field = *field;
+    slot.span = claim.slot.span;
+    slot.value.content = Truth::yes;
+    for (const Side& side : sides)
+        if (compare(side.slot.value, claim.slot.value) == Likeness::different) slot.value.content = Truth::no;
+    slot.written = slot.value.truth() != nullptr && *slot.value.truth() == Truth::yes ? "true" : "false";
+    Item& item = draft.model.items[claim.claim];
+    if (Slot* old = find_slot(item, *field))
+        *old = std::move(slot);
+    else
+        insert_slot(item, std::move(slot));
+}
+
 // The best grade speaks, together with what has no grade at all: that may be as good.
 Slot joined(const std::vector<Side>& sides) {
     const std::size_t best = sides.front().rank;
@@ -252,6 +284,9 @@ void join_field(Draft& draft, ItemIndex index, std::vector<Claim>::iterator firs
         *own = std::move(result);
     else
         insert_slot(item, std::move(result));
+    // Last, because a claim may speak of itself and its slots move then.
+    for (auto claim = first; claim != last; ++claim)
+        if (says(claim->slot)) mark_agreement(draft, *claim, sides);
 }
 
 }  // namespace
