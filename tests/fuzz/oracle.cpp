@@ -42,18 +42,7 @@ std::string print_messages(const text::Messages& messages, const text::Sources& 
 
 std::optional<document::Description> description_from(std::string_view text, text::Sources& sources,
                                                       text::Messages& messages) {
-    document::Description description;
-    description.name = "pack.toml";
-    description.source = sources.add("pack.toml", std::string{text});
-    description.files = {description.source};
-    auto root = document::read_toml(description.source, sources, messages);
-    if (!root) return std::nullopt;
-    description.root = std::move(*root);
-    // What load_description takes out after it has acted on it; no file is to be opened here.
-    std::erase_if(description.root.children, [](const document::Node& node) {
-        return node.key == "format" || node.key == "parts" || node.key == "extends" || node.key == "drop";
-    });
-    return description;
+    return document::load_description_text("nowhere/pack.toml", std::string{text}, sources, messages);
 }
 
 std::string print_everything(const inspect::Report& report) {

@@ -22,7 +22,8 @@ void demand_good_messages(const text::Messages& messages, const text::Sources& s
 /// All messages as they would be printed: the same input must give the same bytes.
 [[nodiscard]] std::string print_messages(const text::Messages& messages, const text::Sources& sources);
 
-/// A text as a description without files beside it; empty with messages if it does not parse.
+/// A text as a description in a folder that does not exist, so that no other file is read; empty with
+/// messages if it does not parse.
 [[nodiscard]] std::optional<document::Description> description_from(std::string_view text,
                                                                     text::Sources& sources,
                                                                     text::Messages& messages);
