@@ -7,12 +7,16 @@ namespace {
 /// x to the n, x not negative, n at least 1, by repeated squaring with every step rounded one way.
 template <double (*multiply)(double, double)>
 double raise(double x, unsigned n) {
-    double result = 1.0;
-    for (double square = x;; square = multiply(square, square)) {
-        if ((n & 1U) != 0U) result = multiply(result, square);
+    while ((n & 1U) == 0U) {
+        x = multiply(x, x);
         n >>= 1U;
-        if (n == 0U) return result;
     }
+    double result = x;
+    for (n >>= 1U; n != 0U; n >>= 1U) {
+        x = multiply(x, x);
+        if ((n & 1U) != 0U) result = multiply(result, x);
+    }
+    return result;
 }
 
 double raise_down(double x, unsigned n) {
