@@ -214,7 +214,7 @@ class Recovery {
             if (begin > s.begin && begins_statement(line_from(working_, begin)))
                 end = begin;
             else
-                end = end_of_brackets(s.open.size(), complaint.offset, end);
+                end = end_of_brackets(s.open.size(), s.open.back(), complaint.offset, end);
         }
         // A mistake at a line's end lies before the line break.
         if (complaint.offset < working_.size() && working_[complaint.offset] == '\n' && s.open.empty())
@@ -229,7 +229,7 @@ class Recovery {
     }
 
     // The rest of a list goes too, up to its closing bracket or to the next statement.
-    [[nodiscard]] std::size_t end_of_brackets(std::size_t depth, std::size_t offset,
+    [[nodiscard]] std::size_t end_of_brackets(std::size_t depth, std::size_t innermost, std::size_t offset,
                                               std::size_t line_end) const {
         const auto count = [&](std::string_view line) {
             for (char c : line) {
@@ -237,12 +237,25 @@ class Recovery {
                 if ((c == ']' || c == '}') && depth > 0) --depth;
             }
         };
+        const bool braces =
+            working_[innermost] == '{' && offset < working_.size() && working_[offset] == '\n';
+        if (braces) return end_of_braces(line_end);
         count(std::string_view(working_).substr(offset, line_end - offset));
         while (depth > 0 && line_end < working_.size()) {
             const std::string_view line = line_from(working_, line_end);
             if (begins_statement(line)) break;
             count(line);
             line_end = next_line(working_, line_end);
+        }
+        return line_end;
+    }
+
+    // Braces over several lines, which TOML 1.0 does not have: up to their end, if there is one.
+    [[nodiscard]] std::size_t end_of_braces(std::size_t line_end) const {
+        for (std::size_t at = line_end; at < working_.size(); at = next_line(working_, at)) {
+            const std::string_view line = trimmed(line_from(working_, at));
+            if (!line.empty() && line.front() == '[') break;
+            if (line.find('}') != std::string_view::npos) return next_line(working_, at);
         }
         return line_end;
     }

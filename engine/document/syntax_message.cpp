@@ -36,7 +36,7 @@ std::string_view statement_line(const Complaint& c) {
 
 std::string_view key_of(const Complaint& c) {
     const Statement& s = c.statement;
-    if (s.equals == nowhere) return statement_line(c);
+    if (s.equals == nowhere) return trimmed(statement_line(c).substr(0, statement_line(c).find('=')));
     return trimmed(c.bytes.substr(s.begin, s.equals - s.begin));
 }
 
@@ -80,10 +80,9 @@ Message control_character(const Complaint& c) {
               "take it out");
 }
 
-// Something stands open at the mistake: a text, a list or a table in braces.
-Message left_open(const Complaint& c) {
+// Something stands open at the mistake: a text, or a list or table whose bracket is at `begin`.
+Message left_open(const Complaint& c, std::size_t begin) {
     if (c.statement.open_quote != nowhere) return missing_quote(c);
-    const std::size_t begin = c.statement.open.back();
     const bool list = c.bytes[begin] == '[';
     return at(span_of(c, begin, begin + 1),
               list ? "the list that begins here is not closed" : "the table that begins here is not closed",
@@ -91,11 +90,13 @@ Message left_open(const Complaint& c) {
 }
 
 Message inside_brackets(const Complaint& c) {
-    const std::size_t begin = c.statement.open.back();
+    const std::vector<std::size_t>& open = c.statement.open;
+    const std::size_t begin = open.back();
     const bool list = c.bytes[begin] == '[';
-    const std::string_view line = line_from(c.bytes, c.bytes.rfind('\n', c.offset) + 1);
-    const bool later_line = has(c.bytes.substr(begin, c.offset - begin), "\n");
-    if (c.offset >= c.bytes.size() || (later_line && begins_statement(line))) return left_open(c);
+    if (c.offset >= c.bytes.size()) return left_open(c, begin);
+    const std::size_t line_begin = c.offset == 0 ? 0 : c.bytes.rfind('\n', c.offset - 1) + 1;
+    if (open.front() < line_begin && begins_statement(line_from(c.bytes, line_begin)))
+        return left_open(c, *(std::lower_bound(open.begin(), open.end(), line_begin) - 1));
     if (!list && at_line_end(c))
         return at(span_of(c, begin, begin + 1), "a table in braces stands on one line in TOML 1.0",
                   "write it as a table of its own, under a header in brackets");
@@ -164,6 +165,12 @@ bool looks_like_number(std::string_view value) {
            value.find_first_of("0123456789") != std::string_view::npos;
 }
 
+bool decimal_comma(std::string_view value) {
+    const std::size_t comma = value.find(',');
+    return comma != std::string_view::npos && looks_like_number(value.substr(0, comma)) &&
+           looks_like_number(value.substr(comma + 1));
+}
+
 bool curly_quote(std::string_view value) {
     for (std::string_view quote : {"\u201C", "\u201D", "\u201E", "\u2018", "\u2019", "\u00AB"})
         if (value.substr(0, quote.size()) == quote) return true;
@@ -182,6 +189,10 @@ Message unreadable_value(const Complaint& c) {
         return at(span, fmt::format("{} is not a date", in_quotes(value)),
                   "a date is written as year, month and day: 2026-01-31");
     if (curly_quote(value)) return at(span, "these quotes are typographic ones", "use straight quotes: \"");
+    if (value.front() == '=') return at(span, "one equals sign is enough", "write KEY = VALUE");
+    if (decimal_comma(value))
+        return at(span, fmt::format("{} has a decimal comma", in_quotes(value)),
+                  "the decimal sign is a point");
     if (looks_like_number(value))
         return at(span, fmt::format("{} is not a number that TOML can read", in_quotes(value)),
                   "digits stand on both sides of the point, with no zero in front: 0.5, 12, 3.0; "
@@ -201,18 +212,23 @@ Message in_its_own_words(const Complaint& c) {
     return at(span_of(c, character_at(c)), "not TOML: " + shown(said, 200));
 }
 
-// The member that a path of names leads to, as far as it goes.
-const Node* follow(const Node& from, const std::vector<std::string_view>& path) {
-    const Node* found = nullptr;
+// How far a path of names leads, and to what.
+struct Met {
+    const Node* node = nullptr;
+    std::size_t names = 0;
+};
+
+Met follow(const Node& from, const std::vector<std::string_view>& path) {
+    Met met;
     const Node* here = &from;
     for (std::string_view name : path) {
         if (here->is_array() && !here->children.empty()) here = &here->children.back();
-        const Node* next = here->find(name);
-        if (next == nullptr) return nullptr;
-        found = here = next;
-        if (!here->is_table() && !here->is_array()) break;
+        here = here->find(name);
+        if (here == nullptr) break;
+        met.node = here;
+        ++met.names;
     }
-    return found;
+    return met;
 }
 
 // An earlier `key =` inside the same statement, for repeats inside braces.
@@ -231,6 +247,17 @@ std::string_view named_key(std::string_view said) {
     if (begin == std::string_view::npos || end == 0) return {};
     const std::string_view path = said.substr(begin + 1, end - begin - 1);
     return path.substr(path.rfind('.') + 1);
+}
+
+Message repeat_in_braces(const Complaint& c, const text::Sources& sources) {
+    const std::string_view name = named_key(c.said);
+    const std::size_t offset = earlier_in_statement(c, name);
+    const Span span = span_of(c, c.offset, c.offset + 1);
+    if (offset == nowhere)
+        return at(span, fmt::format("{} is stated twice", in_quotes(name)), "keep one of them");
+    const auto line = sources.place(c.source, static_cast<std::uint32_t>(offset)).line;
+    return at(span, fmt::format("{} is stated twice; the first is in line {}", in_quotes(name), line),
+              "keep one of them");
 }
 
 }  // namespace
@@ -277,19 +304,17 @@ Message repeat_message(const Complaint& c, const Node& before, std::string_view 
     const std::vector<std::string_view> own = key_path(written);
     path.insert(path.end(), own.begin(), own.end());
 
-    const Node* first = s.open.empty() ? follow(before, path) : nullptr;
-    std::size_t offset = first != nullptr ? first->key_span.begin : nowhere;
-    if (first == nullptr && !s.open.empty()) {
-        written = named_key(c.said);
-        offset = earlier_in_statement(c, written);
-    }
-    const Span span = s.open.empty() ? span_of(c, trimmed(written)) : span_of(c, c.offset, c.offset + 1);
-    if (offset == nowhere)
-        return at(span, fmt::format("{} is stated twice", in_quotes(written)), "keep one of them");
-    const auto line = sources.place(c.source, static_cast<std::uint32_t>(offset)).line;
-    return at(span,
-              fmt::format("{} is stated twice; the first is in line {}", in_quotes(trimmed(written)), line),
-              "keep one of them");
+    if (!s.open.empty()) return repeat_in_braces(c, sources);
+    const Met met = follow(before, path);
+    const Span span = span_of(c, trimmed(written));
+    if (met.node == nullptr)
+        return at(span, fmt::format("{} is stated twice", in_quotes(trimmed(written))), "keep one of them");
+    std::string name;
+    for (std::size_t i = 0; i < met.names; ++i)
+        name += (i > 0 ? "." : "") + std::string(path[i]);
+    const auto line = sources.place(c.source, met.node->key_span.begin).line;
+    return at(span, fmt::format("{} is stated twice; the first is in line {}", in_quotes(name), line),
+              met.names < path.size() ? "state it in one place" : "keep one of them");
 }
 
 }  // namespace packproof::document
