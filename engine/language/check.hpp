@@ -27,7 +27,7 @@ struct TableName {
 };
 struct Names {
     const model::Vocabulary* vocabulary = nullptr;
-    std::span<const QuantityName> quantities; ///< index = the quantity's index in the rule set
+    std::span<const QuantityName> quantities;  ///< index = the quantity's index in the rule set
     std::span<const TableName> tables;
 };
 
@@ -38,4 +38,4 @@ bool check(Expression& expression, model::KindIndex kind, const Names& names, st
 /// The quantities that an expression uses directly, ascending (for the order and for finding circles).
 [[nodiscard]] std::vector<std::uint16_t> quantities_used(const Expression& expression);
 
-} // namespace packproof::language
+}  // namespace packproof::language

@@ -1,4 +1,5 @@
-// The working: an expression as written, with the numbers put in, and its result, so that a reader can redo it.
+// The working: an expression as written, with the numbers put in, and its result, so that a reader can redo
+// it.
 #pragma once
 
 #include <string>
@@ -24,4 +25,4 @@ struct Printer {
                                        std::span<const model::ItemIndex> variables, const Context& context,
                                        const Printer& printer);
 
-} // namespace packproof::language
+}  // namespace packproof::language

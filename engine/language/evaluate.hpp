@@ -25,6 +25,8 @@ struct Box {
     std::vector<Input> inputs;
     std::vector<model::Value> values;  ///< a Number without slopes, or a Text
     bool slopes = true;                ///< false: replace only
+    /// The values before refinement cut them, which `least`, `most` and `nominal` speak of; empty: `values`.
+    std::vector<model::Value> whole;
 };
 
 /// Why a result is missing.

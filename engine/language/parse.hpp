@@ -19,4 +19,4 @@ struct Mistake {
 /// All syntax errors that can be told apart (at least the first). The grammar stands in DEVELOPERS.md.
 [[nodiscard]] std::optional<Expression> parse(std::string_view text, std::vector<Mistake>& mistakes);
 
-} // namespace packproof::language
+}  // namespace packproof::language

@@ -13,4 +13,4 @@ namespace packproof::language {
 /// Whole-text match. Compiles at most once per thread and pattern. A bad pattern matches nothing.
 [[nodiscard]] bool pattern_matches(std::string_view pattern, std::string_view text);
 
-} // namespace packproof::language
+}  // namespace packproof::language

@@ -10,14 +10,15 @@
 namespace packproof::language {
 
 struct Refined {
-    units::Interval range;                 ///< tight enclosure
-    bool missing = false;                  ///< somewhere in the box the function has no value
-    std::vector<units::Interval> slopes;   ///< over the whole box, one for each input of the box
+    units::Interval range;                ///< tight enclosure
+    bool missing = false;                 ///< somewhere in the box the function has no value
+    std::vector<units::Interval> slopes;  ///< over the whole box, one for each input of the box
     std::size_t evaluations = 0;
 };
 
-/// `function` evaluates a number over a box (slopes as the box asks). Texts with alternatives are split first.
+/// `function` evaluates a number over a box (slopes as the box asks). Texts with alternatives are split
+/// first.
 [[nodiscard]] Refined refine(const std::function<model::Value(const Box&)>& function, const Box& box,
                              std::size_t most_boxes = 256);
 
-} // namespace packproof::language
+}  // namespace packproof::language

@@ -1,0 +1,268 @@
+#include "engine/language/evaluate.hpp"
+
+#include <algorithm>
+#include <numbers>
+
+#include "engine/language/evaluator.hpp"
+#include "engine/language/pattern.hpp"
+
+namespace packproof::language {
+
+Value evaluate(const Expression& expression, ItemIndex item, const Context& context) {
+    return Evaluator(expression, item, context, {}).evaluate(expression.root);
+}
+
+Value evaluate_node(const Expression& expression, NodeIndex node, ItemIndex item,
+                    std::span<const ItemIndex> variables, const Context& context) {
+    return Evaluator(expression, item, context, variables).evaluate(node);
+}
+
+Truth truth_of(const Value& value) {
+    const Truth* truth = value.truth();
+    return truth == nullptr ? Truth::unknown : *truth;
+}
+
+Value difference(const Value& a, const Value& b) {
+    const Number* left = a.number();
+    const Number* right = b.number();
+    if (left == nullptr || right == nullptr) return missing(a.basis | b.basis);
+    return {subtract(*left, *right), a.basis | b.basis};
+}
+
+Evaluator::Evaluator(const Expression& tree, ItemIndex item, const Context& context,
+                     std::span<const ItemIndex> variables)
+    : tree_(tree), context_(context), item_(item) {
+    std::copy_n(variables.begin(), std::min(variables.size(), variables_.size()), variables_.begin());
+}
+
+Value Evaluator::evaluate(NodeIndex index) {
+    const Node& at = node(index);
+    switch (at.operation) {
+        case Operation::number:
+            return {constant(at.number), {}};
+        case Operation::pi:
+            return {Number{{std::numbers::pi, units::step_up(std::numbers::pi)}, std::numbers::pi, {}}, {}};
+        case Operation::text:
+            return {model::Text{tree_.texts[at.index], {}}, {}};
+        case Operation::truth:
+            return {known(at.number != 0.0), {}};
+        case Operation::this_item:
+            return {model::Reference{item_, {}}, {}};
+        case Operation::variable:
+            return {model::Reference{variables_[at.index], {}}, {}};
+        case Operation::single_item:
+            return single_item(at);
+        case Operation::field:
+        case Operation::quantity:
+            return member(at);
+        case Operation::add:
+        case Operation::subtract:
+        case Operation::multiply:
+        case Operation::divide:
+        case Operation::negate:
+        case Operation::power:
+            return arithmetic(at);
+        case Operation::less:
+        case Operation::less_equal:
+        case Operation::greater:
+        case Operation::greater_equal:
+        case Operation::equal:
+        case Operation::unequal:
+            return comparison(index);
+        case Operation::within:
+            return within(index);
+        case Operation::in_texts:
+            return in_texts(at);
+        case Operation::in_items:
+            return in_items(at);
+        case Operation::matches:
+            return matches(at);
+        case Operation::is_stated:
+        case Operation::is_none:
+            return presence(at);
+        case Operation::logical_not: {
+            const Answer a = answer(at.first);
+            return truth(opposite(a.truth), a.basis);
+        }
+        case Operation::logical_and:
+        case Operation::logical_or:
+            return joined(at);
+        case Operation::choose:
+            return choose(at);
+        case Operation::call:
+            return call(at);
+        case Operation::lookup:
+            return lookup(at);
+        case Operation::next_up:
+        case Operation::next_down:
+            return next(at);
+        case Operation::fold:
+            return fold(at);
+        case Operation::name:
+        case Operation::member:
+            break;  // no checked tree has them
+    }
+    return missing();
+}
+
+void Evaluator::take_back(std::size_t from, std::size_t to) const {
+    if (context_.gaps == nullptr || from >= to) return;
+    const auto begin = context_.gaps->begin();
+    context_.gaps->erase(begin + static_cast<std::ptrdiff_t>(from), begin + static_cast<std::ptrdiff_t>(to));
+}
+
+void Evaluator::note_none() {
+    note({last_none_, Gap::Reason::known_none, 0});
+}
+
+bool Evaluator::number_from(Value value, Number& into, Basis& basis) {
+    basis = basis | value.basis;
+    if (auto* found = std::get_if<Number>(&value.content)) {
+        into = std::move(*found);
+        return true;
+    }
+    if (value.none()) note_none();
+    return false;
+}
+
+bool Evaluator::number(NodeIndex index, Number& into, Basis& basis) {
+    return number_from(evaluate(index), into, basis);
+}
+
+/// An unknown truth is a missing value, so that missing() means the same for every type.
+Value Evaluator::truth(Truth truth, Basis basis) const {
+    if (truth == Truth::unknown) return missing(basis);
+    return {truth, basis};
+}
+
+Evaluator::Answer Evaluator::answer(NodeIndex index) {
+    const Value value = evaluate(index);
+    if (value.none()) note_none();
+    return {truth_of(value), value.basis};
+}
+
+Truth Evaluator::settled(Truth found, NodeIndex index) const {
+    if (found != Truth::open || context_.box != nullptr || !context_.settle) return found;
+    return context_.settle(tree_, index, item_, std::span(variables_).first(tree_.variables));
+}
+
+Value Evaluator::comparison(NodeIndex index) {
+    const Node& at = node(index);
+    if (tree_.types[static_cast<std::size_t>(at.first)].kind != model::Type::Kind::number)
+        return equality(at);
+    Basis basis;
+    Number a;
+    Number b;
+    const bool left = number(at.first, a, basis);
+    const bool right = number(at.second, b, basis);
+    if (!left || !right) return missing(basis);
+    return truth(settled(compare(at.operation, a.range, b.range), index), basis);
+}
+
+/// Of texts, items and truths. An item stated to be none is no item: it equals nothing.
+Value Evaluator::equality(const Node& at) {
+    const Value a = evaluate(at.first);
+    const Value b = evaluate(at.second);
+    const Basis basis = a.basis | b.basis;
+    const bool items = tree_.types[static_cast<std::size_t>(at.first)].kind == model::Type::Kind::item;
+    Truth same = Truth::unknown;
+    if (items && (a.none() || b.none()) && !a.missing() && !b.missing())
+        same = known(a.none() && b.none());
+    else if (a.none() || b.none())
+        note_none();
+    else if (a.text() && b.text())
+        same = equal(*a.text(), *b.text());
+    else if (a.reference() && b.reference())
+        same = known(a.reference()->item == b.reference()->item);
+    else if (a.truth() && b.truth())
+        same = *a.truth() == Truth::open || *b.truth() == Truth::open ? Truth::open
+                                                                      : known(*a.truth() == *b.truth());
+    return truth(at.operation == Operation::equal ? same : opposite(same), basis);
+}
+
+Value Evaluator::within(NodeIndex index) {
+    const Node& at = node(index);
+    Basis basis;
+    Number x;
+    const bool left = number(at.first, x, basis);
+    const Value range = evaluate(at.second);
+    basis = basis | range.basis;
+    if (range.none()) note_none();
+    if (!left || range.range() == nullptr) return missing(basis);
+    return truth(settled(language::within(x.range, *range.range()), index), basis);
+}
+
+Value Evaluator::in_texts(const Node& at) {
+    const Value value = evaluate(at.first);
+    if (value.none()) note_none();
+    if (value.text() == nullptr) return missing(value.basis);
+    const auto listed = [&](std::string_view one) {
+        return std::any_of(tree_.arguments.begin() + at.list_begin, tree_.arguments.begin() + at.list_end,
+                           [&](NodeIndex literal) { return tree_.texts[node(literal).index] == one; });
+    };
+    return {for_alternatives(*value.text(), listed), value.basis};
+}
+
+Value Evaluator::in_items(const Node& at) {
+    const Value one = evaluate(at.first);
+    const Value list = evaluate(at.second);
+    const Basis basis = one.basis | list.basis;
+    if (one.missing() || list.missing()) return missing(basis);
+    if (one.none() || list.none()) return {Truth::no, basis};
+    const auto& members = *list.references();
+    const ItemIndex item = one.reference()->item;
+    return {known(std::any_of(members.begin(), members.end(), [&](const auto& r) { return r.item == item; })),
+            basis};
+}
+
+Value Evaluator::matches(const Node& at) {
+    const Value value = evaluate(at.first);
+    if (value.none()) note_none();
+    if (value.text() == nullptr) return missing(value.basis);
+    const std::string& pattern = tree_.patterns[at.index];
+    return {
+        for_alternatives(*value.text(), [&](std::string_view one) { return pattern_matches(pattern, one); }),
+        value.basis};
+}
+
+/// and, or: a side decides alone (no for and, yes for or); what the other side lacks does not matter then.
+Value Evaluator::joined(const Node& at) {
+    const bool conjunction = at.operation == Operation::logical_and;
+    const Truth decided = conjunction ? Truth::no : Truth::yes;
+    const std::size_t before_first = mark();
+    const Answer a = answer(at.first);
+    if (a.truth == decided) return truth(a.truth, a.basis);
+    const std::size_t before_second = mark();
+    const Answer b = answer(at.second);
+    const Truth result = conjunction ? both(a.truth, b.truth) : either(a.truth, b.truth);
+    Basis basis;
+    if (b.truth == result)
+        basis = b.basis;
+    else
+        take_back(before_second);
+    if (a.truth == result)
+        basis = basis | a.basis;
+    else
+        take_back(before_first, before_second);
+    return truth(result, basis);
+}
+
+Value Evaluator::choose(const Node& at) {
+    const std::size_t before = mark();
+    const Answer condition = answer(at.first);
+    if (condition.truth == Truth::unknown) return missing(condition.basis);
+    take_back(before);
+    Value value;
+    if (condition.truth == Truth::open) {
+        const Value yes = evaluate(at.second);
+        const Value no = evaluate(at.third);
+        value = hull(yes, no, inputs());
+        if (yes.none() != no.none()) note_none();
+    } else {
+        value = evaluate(condition.truth == Truth::yes ? at.second : at.third);
+    }
+    value.basis = value.basis | condition.basis;
+    return value;
+}
+
+}  // namespace packproof::language

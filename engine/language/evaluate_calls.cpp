@@ -1,0 +1,171 @@
+#include <cmath>
+
+#include "engine/language/evaluator.hpp"
+
+namespace packproof::language {
+
+Value Evaluator::arithmetic(const Node& at) {
+    Basis basis;
+    Number a;
+    Number b;
+    const bool left = number(at.first, a, basis);
+    const bool right = at.second == no_node || number(at.second, b, basis);
+    if (!left || !right) return missing(basis);
+    std::optional<Number> result;
+    switch (at.operation) {
+        case Operation::add:
+            return {add(a, b), basis};
+        case Operation::subtract:
+            return {subtract(a, b), basis};
+        case Operation::multiply:
+            return {multiply(a, b), basis};
+        case Operation::negate:
+            return {negate(a), basis};
+        case Operation::divide:
+            result = divide(a, b);
+            break;
+        default:
+            result = power(a, static_cast<int>(at.number));
+            break;
+    }
+    if (result) return {std::move(*result), basis};
+    note({{}, Gap::Reason::not_a_number, 0});
+    return missing(basis);
+}
+
+Value Evaluator::call(const Node& at) {
+    const auto function = static_cast<Function>(at.index);
+    const NodeIndex argument = tree_.arguments[at.list_begin];
+    switch (function) {
+        case Function::minimum:
+        case Function::maximum:
+            return extreme(at, function);
+        case Function::lower:
+        case Function::upper:
+        case Function::middle:
+            return of_range(at, function);
+        case Function::point:
+            return point(argument);
+        case Function::position: {
+            const Value item = item_of(argument);
+            if (item.none()) note_none();
+            if (item.reference() == nullptr) return missing(item.basis);
+            return {constant(context_.model->items[item.reference()->item].position), item.basis};
+        }
+        default:
+            break;
+    }
+    const bool of_tolerance =
+        function == Function::nominal || function == Function::least || function == Function::most;
+    Basis basis;
+    Number a;
+    if (!number_from(of_tolerance ? whole_value(argument) : evaluate(argument), a, basis))
+        return missing(basis);
+    std::optional<Number> result;
+    switch (function) {
+        case Function::absolute:
+            result = absolute(a);
+            break;
+        case Function::exponential:
+            result = exponential(a);
+            break;
+        case Function::round_up:
+            result = round_up(a);
+            break;
+        case Function::round_down:
+            result = round_down(a);
+            break;
+        case Function::square_root:
+            result = square_root(a);
+            break;
+        case Function::logarithm:
+            result = logarithm(a);
+            break;
+        case Function::nominal:
+            result = Number{Interval::point(a.nominal), a.nominal, {}};
+            break;
+        case Function::least:
+            result = Number{Interval::point(a.range.low), a.range.low, {}};
+            break;
+        default:
+            result = Number{Interval::point(a.range.high), a.range.high, {}};
+            break;
+    }
+    if (result) return {std::move(*result), basis};
+    note({{}, Gap::Reason::not_a_number, 0});
+    return missing(basis);
+}
+
+/// What a value is before a box is cut up: its ends and its nominal value are constants of the description.
+Value Evaluator::whole_value(NodeIndex index) {
+    const Box* box = context_.box;
+    if (box == nullptr || !box->slopes) return evaluate(index);
+    const Box whole{box->inputs, box->whole.empty() ? box->values : box->whole, false, {}};
+    Context context = context_;
+    context.box = &whole;
+    return Evaluator(tree_, item_, context, variables_).evaluate(index);
+}
+
+Value Evaluator::extreme(const Node& at, Function function) {
+    Basis basis;
+    Number best;
+    bool complete = number(tree_.arguments[at.list_begin], best, basis);
+    for (std::uint32_t i = at.list_begin + 1; i < at.list_end; ++i) {
+        Number other;
+        const bool found = number(tree_.arguments[i], other, basis);
+        complete = complete && found;
+        if (complete) best = function == Function::minimum ? lesser(best, other) : greater(best, other);
+    }
+    return complete ? Value{std::move(best), basis} : missing(basis);
+}
+
+Value Evaluator::of_range(const Node& at, Function function) {
+    const Value value = evaluate(tree_.arguments[at.list_begin]);
+    if (value.none()) note_none();
+    const model::Range* range = value.range();
+    if (range == nullptr) return missing(value.basis);
+    const auto number_of = [](Interval end) { return Number{end, end.low, {}}; };
+    const Number low = number_of(range->lower);
+    const Number high = number_of(range->upper);
+    if (function == Function::lower) return {low, value.basis};
+    if (function == Function::upper) return {high, value.basis};
+    // Half of what has no end is nothing to aim at.
+    if (!std::isfinite(low.range.low) || !std::isfinite(high.range.high)) {
+        note({{}, Gap::Reason::not_a_number, 0});
+        return missing(value.basis);
+    }
+    return {multiply(constant(0.5), add(low, high)), value.basis};
+}
+
+Value Evaluator::lookup(const Node& at) {
+    std::vector<Value> keys;
+    keys.reserve(at.list_end - at.list_begin);
+    Basis basis;
+    bool complete = true;
+    for (std::uint32_t i = at.list_begin; i < at.list_end; ++i) {
+        keys.push_back(evaluate(tree_.arguments[i]));
+        basis = basis | keys.back().basis;
+        if (keys.back().none()) note_none();
+        complete = complete && !keys.back().missing() && !keys.back().none();
+    }
+    if (!complete || !context_.lookup) return missing(basis);
+    Value value = context_.lookup(at.index, at.column, keys);
+    if (value.missing()) note({{}, Gap::Reason::beyond_table, at.index});
+    value.basis = value.basis | basis;
+    return value;
+}
+
+Value Evaluator::next(const Node& at) {
+    const bool upward = at.operation == Operation::next_up;
+    Basis basis;
+    Number x;
+    if (!number(at.first, x, basis) || !context_.next) return missing(basis);
+    const Value key{std::move(x), basis};
+    Value value = context_.next(at.index, upward, key);
+    if (value.missing()) note({{}, Gap::Reason::beyond_table, at.index});
+    if (auto* number = std::get_if<Number>(&value.content)) number->slopes = step_slopes(key, true, false);
+    value.basis = value.basis | basis;
+    return value;
+}
+
+}  // namespace packproof::language

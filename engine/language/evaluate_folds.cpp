@@ -1,0 +1,197 @@
+#include <limits>
+
+#include "engine/language/evaluator.hpp"
+
+namespace packproof::language {
+namespace {
+
+using model::Reference;
+
+std::vector<std::string_view> alternatives_of(const model::Text& text) {
+    if (!text.alternatives.empty()) return text.alternatives;
+    return {text.value};
+}
+
+model::Text hull_of_texts(const model::Text& a, const model::Text& b) {
+    model::Text both{a.value, alternatives_of(a)};
+    for (const std::string_view one : alternatives_of(b)) {
+        bool known_one = false;
+        for (const std::string_view other : both.alternatives)
+            known_one = known_one || one == other;
+        if (!known_one) both.alternatives.push_back(one);
+    }
+    if (both.alternatives.size() == 1) both.alternatives.clear();
+    return both;
+}
+
+}  // namespace
+
+/// One or the other, unknown which. Items that differ cannot be told: missing.
+Value hull(const Value& a, const Value& b, std::size_t inputs) {
+    const Basis basis = a.basis | b.basis;
+    if (a.none() && b.none()) return {model::KnownNone{}, basis};
+    if (a.number() && b.number()) return {hull(*a.number(), *b.number(), inputs), basis};
+    if (a.truth() && b.truth()) return {*a.truth() == *b.truth() ? *a.truth() : Truth::open, basis};
+    if (a.text() && b.text()) return {hull_of_texts(*a.text(), *b.text()), basis};
+    if (a.range() && b.range())
+        return {model::Range{units::hull(a.range()->lower, b.range()->lower),
+                             units::hull(a.range()->upper, b.range()->upper)},
+                basis};
+    if (a.reference() && b.reference() && *a.reference() == *b.reference()) return {*a.reference(), basis};
+    if (a.references() && b.references() && *a.references() == *b.references())
+        return {*a.references(), basis};
+    return missing(basis);
+}
+
+Value Evaluator::fold(const Node& at) {
+    std::vector<Reference> kind_members;
+    Value list;
+    if (at.first == no_node) {
+        const auto& items = context_.model->of_kind[at.kind];
+        kind_members.reserve(items.size());
+        for (const ItemIndex item : items)
+            kind_members.push_back({item, {}});
+    } else {
+        list = evaluate(at.first);
+        if (list.missing()) return list;
+    }
+    // A list stated to be none has no members.
+    const std::span<const Reference> members =
+        list.references() != nullptr ? std::span<const Reference>(*list.references()) : kind_members;
+    Value value;
+    switch (static_cast<Fold>(at.index)) {
+        case Fold::count:
+            value = fold_count(at, members);
+            break;
+        case Fold::all:
+        case Fold::any:
+            value = fold_truths(at, members);
+            break;
+        case Fold::the:
+            value = find_the(at, members);
+            break;
+        default:
+            value = fold_numbers(at, members);
+            break;
+    }
+    value.basis = value.basis | list.basis;
+    return value;
+}
+
+/// Binds the member and asks its condition. What a decided condition lacks does not matter.
+Evaluator::Answer Evaluator::chosen(const Node& at, const Reference& member) {
+    variables_[at.variable] = member.item;
+    if (at.second == no_node) return {Truth::yes, {}};
+    const std::size_t before = mark();
+    const Answer condition = answer(at.second);
+    if (condition.truth != Truth::unknown) take_back(before);
+    return condition;
+}
+
+Value Evaluator::fold_count(const Node& at, std::span<const Reference> members) {
+    double sure = 0.0;
+    double possible = 0.0;
+    bool complete = true;
+    Basis basis;
+    for (const Reference& member : members) {
+        const Answer condition = chosen(at, member);
+        basis = basis | condition.basis;
+        complete = complete && condition.truth != Truth::unknown;
+        if (condition.truth == Truth::yes) ++sure;
+        if (condition.truth == Truth::open) ++possible;
+    }
+    if (!complete) return missing(basis);
+    Number count{{sure, sure + possible}, sure, {}};
+    if (possible > 0.0) count.slopes = unbounded_slopes(inputs());
+    return {std::move(count), basis};
+}
+
+/// all: every member either fails the condition or meets the demand. any: some member meets both.
+Value Evaluator::fold_truths(const Node& at, std::span<const Reference> members) {
+    const bool every = static_cast<Fold>(at.index) == Fold::all;
+    const Truth decided = every ? Truth::no : Truth::yes;
+    const std::size_t before = mark();
+    Truth result = opposite(decided);
+    Basis basis;
+    for (const Reference& member : members) {
+        const std::size_t before_member = mark();
+        const Answer condition = chosen(at, member);
+        if (condition.truth == Truth::no) {
+            basis = basis | condition.basis;
+            continue;
+        }
+        const Answer body = answer(at.third);
+        const Truth one =
+            every ? either(opposite(condition.truth), body.truth) : both(condition.truth, body.truth);
+        const Basis rests_on = condition.basis | body.basis;
+        if (one == decided) {
+            take_back(before, before_member);
+            return truth(one, rests_on);
+        }
+        if (one != Truth::unknown) take_back(before_member);
+        basis = basis | rests_on;
+        result = every ? both(result, one) : either(result, one);
+    }
+    return truth(result, basis);
+}
+
+Value Evaluator::fold_numbers(const Node& at, std::span<const Reference> members) {
+    const auto which = static_cast<Fold>(at.index);
+    const auto take = [&](const Number& a, const Number& b) {
+        return which == Fold::sum ? add(a, b) : which == Fold::minimum ? lesser(a, b) : greater(a, b);
+    };
+    Number total = constant(0.0);
+    bool started = which == Fold::sum;
+    bool complete = true;
+    std::vector<Number> possible;
+    Basis basis;
+    for (const Reference& member : members) {
+        const Answer condition = chosen(at, member);
+        basis = basis | condition.basis;
+        complete = complete && condition.truth != Truth::unknown;
+        if (condition.truth == Truth::no) continue;
+        Number one;
+        const bool found = number(at.third, one, basis);
+        complete = complete && found;
+        if (!complete) continue;
+        if (condition.truth == Truth::open) {
+            possible.push_back(std::move(one));
+            continue;
+        }
+        total = started ? take(total, one) : std::move(one);
+        started = true;
+    }
+    if (!complete) return missing(basis);
+    if (!started) {
+        note({{}, Gap::Reason::no_such_item, 0});
+        return missing(basis);
+    }
+    for (const Number& one : possible) {
+        Number with = take(total, one);
+        with = hull(total, with, inputs());
+        with.nominal = total.nominal;
+        total = std::move(with);
+    }
+    return {std::move(total), basis};
+}
+
+Value Evaluator::find_the(const Node& at, std::span<const Reference> members) {
+    const Reference* found = nullptr;
+    std::size_t matching = 0;
+    bool complete = true;
+    Basis basis;
+    for (const Reference& member : members) {
+        const Answer condition = chosen(at, member);
+        basis = basis | condition.basis;
+        complete = complete && condition.truth != Truth::unknown;
+        if (condition.truth == Truth::no) continue;
+        ++matching;
+        if (condition.truth == Truth::yes) found = &member;
+    }
+    if (!complete) return missing(basis);
+    if (matching == 1 && found != nullptr) return {*found, basis};
+    note({{}, Gap::Reason::no_such_item, 0});
+    return missing(basis);
+}
+
+}  // namespace packproof::language
