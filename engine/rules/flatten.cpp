@@ -4,6 +4,8 @@
 #include <stdexcept>
 #include <type_traits>
 
+#include "engine/text/message.hpp"
+
 namespace packproof::rules {
 
 namespace {
@@ -185,6 +187,9 @@ RuleSet unflatten(std::string_view bytes) {
     Reader reader(bytes);
     carry(reader, rules);
     if (!reader.finished()) throw std::runtime_error("the built-in rules are damaged");
+    text::Messages messages;
+    model::prepare(rules.vocabulary, messages); // read defaults are not carried
+    if (messages.has_errors()) throw std::runtime_error("the built-in rules are damaged");
     return rules;
 }
 

@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "engine/document/read_toml.hpp"
+#include "engine/model/vocabulary.hpp"
 #include "engine/rules/reading.hpp"
 #include "engine/text/digest.hpp"
 #include "engine/text/nearest_name.hpp"
@@ -67,6 +68,7 @@ std::optional<RuleSet> load_rules(std::span<const text::SourceIndex> files, cons
     }
     read_cautions(reading);
     read_kinds(reading);
+    model::prepare(reading.set.vocabulary, messages);
     read_tables(reading);
     read_quantities(reading);
     read_rules(reading);
