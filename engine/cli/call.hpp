@@ -1,0 +1,64 @@
+// What the user asked for, read from the command line: plain data, one struct a command.
+#pragma once
+
+#include <cstddef>
+#include <map>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "engine/report/form.hpp"
+#include "engine/rules/rule_set.hpp"
+
+namespace packproof::cli {
+
+enum class Colour : std::uint8_t { automatic, always, never };
+
+struct InspectCall {
+    std::vector<std::string> paths;
+    std::vector<std::string> rule_folders;
+    std::vector<std::string> libraries;
+    std::string item;
+    rules::Class gate = rules::Class::major;
+    report::Form form = report::Form::text;
+    Colour colour = Colour::automatic;
+    bool undecided = false;  ///< undecided closes the gate too
+    bool all = false;
+    std::size_t width = 80;
+};
+
+struct ExplainCall {
+    std::string subject;  ///< RULE or FILE#ITEM
+    std::vector<std::string> rule_folders;
+    std::vector<std::string> libraries;
+    Colour colour = Colour::automatic;
+    std::size_t width = 80;
+};
+
+struct RulesListCall {
+    std::vector<std::string> rule_folders;
+    bool as_json = false;
+    std::size_t width = 80;
+};
+
+struct RulesProveCall {
+    std::vector<std::string> rule_folders;
+};
+
+struct NewCall {
+    std::string path;                           ///< empty: standard output
+    std::map<std::string, std::string> values;  ///< blanks of the starter description that were given
+};
+
+struct VocabularyCall {
+    std::vector<std::string> rule_folders;
+    std::string kind;  ///< empty: all
+    std::size_t width = 80;
+};
+
+struct Call {
+    std::variant<InspectCall, ExplainCall, RulesListCall, RulesProveCall, NewCall, VocabularyCall> command;
+    std::string log_level = "off";
+};
+
+}  // namespace packproof::cli

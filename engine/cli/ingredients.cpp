@@ -1,0 +1,54 @@
+#include "engine/cli/ingredients.hpp"
+
+#include <algorithm>
+
+namespace packproof::cli {
+
+namespace {
+
+using language::Expression;
+using language::Operation;
+
+template <class Value>
+bool add_once(std::vector<Value>& list, const Value& value) {
+    if (std::find(list.begin(), list.end(), value) != list.end()) return false;
+    list.push_back(value);
+    return true;
+}
+
+void add_fields(const Expression& expression, const language::Node& node, const rules::RuleSet& set,
+                Ingredients& found) {
+    for (std::uint32_t i = node.list_begin; i < node.list_end; ++i) {
+        const language::Member& member = expression.members[i];
+        const model::Kind& kind = set.vocabulary.kinds[member.kind];
+        add_once(found.fields, kind.fields[member.index].name + " of " + kind.name);
+    }
+}
+
+void add_expression(const Expression& expression, const rules::RuleSet& set, Ingredients& found) {
+    for (const language::Node& node : expression.nodes) {
+        const bool reads_table = node.operation == Operation::lookup ||
+                                 node.operation == Operation::next_up ||
+                                 node.operation == Operation::next_down;
+        if (reads_table) add_once(found.tables, node.index);
+        if (node.operation == Operation::field) add_fields(expression, node, set, found);
+        if (node.operation != Operation::quantity) continue;
+        for (std::uint32_t i = node.list_begin; i < node.list_end; ++i)
+            add_once(found.quantities, expression.members[i].index);
+    }
+}
+
+}  // namespace
+
+Ingredients ingredients_of(const rules::Rule& rule, const rules::RuleSet& set) {
+    Ingredients found;
+    for (const auto& application : rule.applications) {
+        add_expression(application.when, set, found);
+        add_expression(application.demands, set, found);
+    }
+    for (std::size_t i = 0; i < found.quantities.size(); ++i)  // grows while it runs, and ends: no circles
+        add_expression(set.quantities[found.quantities[i]].value, set, found);
+    return found;
+}
+
+}  // namespace packproof::cli
