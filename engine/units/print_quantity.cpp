@@ -104,14 +104,20 @@ double read_back(const Digits& digits) {
     return value;
 }
 
-/// A tolerance as stated if it is short, else two digits, rounded up.
-Digits tolerance_of(double value, int digits) {
-    const Digits stated = rounded_to(value, std::max(digits, tolerance_digits + 1));
-    if (same_number(read_back(stated), value)) return stated;
-    const Digits nearest = rounded_to(value, tolerance_digits);
-    if (read_back(nearest) >= value) return nearest;
-    const double step = std::pow(10.0, std::floor(std::log10(value)) - (tolerance_digits - 1));
-    return rounded_to((std::floor(value / step) + 1.0) * step, tolerance_digits);
+/// A tolerance as printed and the decimal place to which it is known.
+struct Doubt {
+    Digits digits;
+    int place = 0;
+};
+
+/// As stated if it is short, else two digits, rounded up; `slack` is what subtraction has blurred.
+Doubt doubt_of(double tolerance, double slack, int digits) {
+    const Digits stated = rounded_to(tolerance, std::max(digits, tolerance_digits + 1));
+    if (std::fabs(read_back(stated) - tolerance) <= slack) return {stated, last_place(stated)};
+    const Digits nearest = rounded_to(tolerance, tolerance_digits);
+    const int place = nearest.point - tolerance_digits;
+    if (read_back(nearest) >= tolerance - slack) return {nearest, place};
+    return {rounded_to(read_back(nearest) + std::pow(10.0, place), tolerance_digits), place};
 }
 
 /// A value to the place of its tolerance, or with all its digits if they are few.
@@ -122,9 +128,12 @@ Digits value_of(double value, int place, int digits) {
 }
 
 std::string print_symmetric(double nominal, double tolerance, const Unit& unit, bool absolute, int digits) {
-    const Digits doubt = tolerance_of(tolerance / unit.factor, digits);
-    const Digits value = value_of(in_unit(nominal, unit, absolute), last_place(doubt), digits);
-    const std::string both = fmt::format("{} ± {}", print_digits(value), print_digits(doubt));
+    const double shown = in_unit(nominal, unit, absolute);
+    const double shown_tolerance = tolerance / unit.factor;
+    const double slack = 1e-9 * shown_tolerance + 1e-15 * std::fabs(nominal / unit.factor);
+    const Doubt doubt = doubt_of(shown_tolerance, slack, digits);
+    const Digits value = value_of(shown, doubt.place, digits);
+    const std::string both = fmt::format("{} ± {}", print_digits(value), print_digits(doubt.digits));
     return unit.symbol.empty() ? both : with_symbol("(" + both + ")", unit.symbol);
 }
 

@@ -65,13 +65,16 @@ void read_ends(Scanner& scan, WrittenQuantity& quantity) {
     if (!scan.error) read_unit_text(scan, quantity.second);
 }
 
+void refuse_negative_tolerance(Scanner& scan, const WrittenNumber& tolerance) {
+    scan.fail(tolerance.begin, tolerance.end, "a tolerance is not negative",
+              fmt::format("write \"± {}\"", scan.piece(tolerance.begin + 1, tolerance.end)));
+}
+
 void read_tolerance(Scanner& scan, WrittenQuantity& quantity) {
     quantity.form = WrittenQuantity::Form::tolerance;
     quantity.second = read_number(scan);
     if (!scan.error) read_unit_text(scan, quantity.second);
-    if (!scan.error && quantity.second.value.mantissa < 0)
-        scan.fail(quantity.second.begin, quantity.second.end, "a tolerance is not negative",
-                  fmt::format("write \"± {}\"", scan.piece(quantity.second.begin + 1, quantity.second.end)));
+    if (quantity.second.value.mantissa < 0) refuse_negative_tolerance(scan, quantity.second);
 }
 
 /// +0.1/-0.3, the plus already taken.
@@ -98,6 +101,24 @@ void read_deviations(Scanner& scan, WrittenQuantity& quantity) {
     read_unit_text(scan, quantity.third);
 }
 
+/// (71.7 ± 0.5) mm, as we print it; the bracket is taken already.
+void read_bracketed(Scanner& scan, WrittenQuantity& quantity) {
+    const std::size_t begin = scan.at;
+    quantity.bracketed = true;
+    quantity.first = read_number(scan);
+    if (scan.error) return;
+    scan.skip_spaces();
+    const bool good = scan.take_any(plus_minus_signs);
+    if (good) quantity.form = WrittenQuantity::Form::tolerance;
+    if (good) quantity.second = read_number(scan);
+    scan.skip_spaces();
+    if (!good || !scan.take(")"))
+        return scan.fail(begin, scan.end_of_text(), "brackets hold a value and its tolerance, nothing else",
+                         "write for example \"(71.7 ± 0.5) mm\"");
+    read_unit_text(scan, quantity.second);
+    if (quantity.second.value.mantissa < 0) refuse_negative_tolerance(scan, quantity.second);
+}
+
 void read_rest(Scanner& scan, WrittenQuantity& quantity) {
     const bool one_sided = quantity.form != WrittenQuantity::Form::single;
     const std::size_t begin = scan.at;
@@ -110,6 +131,14 @@ void read_rest(Scanner& scan, WrittenQuantity& quantity) {
     if (scan.take_any(plus_minus_signs)) return read_tolerance(scan, quantity);
     if (scan.take("+")) return read_deviations(scan, quantity);
     if (scan.take("..")) return read_ends(scan, quantity);
+}
+
+void read_value(Scanner& scan, WrittenQuantity& quantity) {
+    if (quantity.form == WrittenQuantity::Form::single && scan.take("("))
+        return read_bracketed(scan, quantity);
+    quantity.first = read_number(scan);
+    if (!scan.error) read_unit_text(scan, quantity.first);
+    if (!scan.error) read_rest(scan, quantity);
 }
 
 void refuse_strict_sign(Scanner& scan, std::size_t begin) {
@@ -194,9 +223,7 @@ std::variant<WrittenQuantity, ReadError> read_form(std::string_view text) {
     if (!scan.error && names_gauge(text)) {
         read_gauges(scan, quantity);
     } else if (!scan.error) {
-        quantity.first = read_number(scan);
-        if (!scan.error) read_unit_text(scan, quantity.first);
-        if (!scan.error) read_rest(scan, quantity);
+        read_value(scan, quantity);
         if (!scan.done())
             scan.fail(scan.at, scan.end_of_text(),
                       fmt::format("\"{}\" is one too many", scan.piece(scan.at, scan.end_of_text())),

@@ -30,6 +30,7 @@ struct WrittenQuantity {
 
     Form form = Form::single;
     bool guess = false;
+    bool bracketed = false;  ///< (71.7 ± 0.5) mm: the unit is of both numbers
     WrittenNumber first;
     WrittenNumber second;  ///< tolerance, upper deviation, upper end
     WrittenNumber third;   ///< lower deviation, its minus sign taken in

@@ -62,7 +62,14 @@ class Reading {
         return piece(number.unit_begin, number.unit_end);
     }
     std::string_view whole(const WrittenNumber& number) const {
-        return piece(number.begin, std::max(number.end, number.unit_end));
+        return piece(begin_of(number), std::max(end_of_number(number), number.unit_end));
+    }
+    std::size_t begin_of(const WrittenNumber& number) const {
+        return written_.bracketed ? text_.find('(') : number.begin;
+    }
+    /// Where a unit follows.
+    std::size_t end_of_number(const WrittenNumber& number) const {
+        return written_.bracketed ? text_.find(')') + 1 : number.end;
     }
 
     // What to write instead.
@@ -81,9 +88,10 @@ class Reading {
     /// The text as it stands with another unit in the place of this one.
     std::string repaired(const WrittenNumber& number, std::string_view unit) const {
         if (number.gauge) return with_unit("12", unit);
-        std::string result{text_.substr(0, number.end)};
+        const std::size_t end = end_of_number(number);
+        std::string result{text_.substr(0, end)};
         if (!unit.empty()) result += fmt::format(" {}", unit);
-        result += text_.substr(std::max(number.end, number.unit_end));
+        result += text_.substr(std::max(end, number.unit_end));
         return result;
     }
 
@@ -144,7 +152,7 @@ class Reading {
     void refuse_dimension(const WrittenNumber& number, const Dimension& found) {
         const std::string near = nearest_unit(unit_text(number), expected_.dimension);
         const bool likely = !near.empty();
-        fail(number.begin, std::max(number.end, number.unit_end),
+        fail(begin_of(number), std::max(number.end, number.unit_end),
              fmt::format("\"{}\" is {}, but {} is due", whole(number), described(found),
                          described(expected_.dimension)),
              fmt::format("{} \"{}\"{}", likely ? "did you mean" : "write for example",
@@ -235,7 +243,7 @@ class Reading {
     void resolve_tolerance() {
         const WrittenNumber& first = written_.first;
         const WrittenNumber& second = written_.second;
-        if (is_percent(second) && !is_percent(first)) return resolve_relative();
+        if (is_percent(second) && !is_percent(first) && !written_.bracketed) return resolve_relative();
         if (!second.has_unit() && first.has_unit()) return refuse_late_unit(second, first);
         const auto tolerance_unit = unit_of(second);
         const auto unit = first.has_unit() || !tolerance_unit ? unit_of(first) : tolerance_unit;
@@ -307,7 +315,7 @@ class Reading {
         const std::string_view value = piece(written_.first.begin, written_.first.end);
         const std::string_view tolerance = piece(written_.second.begin, written_.second.end);
         fail(written_.first.begin, written_.second.unit_end, fmt::format("\"{}\" reads two ways", text_),
-             fmt::format("write \"{0} % ± {1} %\", or \"{0} +D/-D\" with the deviation D as a number", value,
+             fmt::format("write \"({0} ± {1}) %\", or \"{0} +D/-D\" with the deviation D as a number", value,
                          tolerance));
     }
 

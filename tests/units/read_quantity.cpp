@@ -43,9 +43,9 @@ TEST_CASE("one length is one number, however it is written") {
 }
 
 TEST_CASE("a tolerance has the ends that the written decimals have") {
-    for (const char* text :
-         {"12 ± 0.2 mm", "12±0.2mm", "12 mm ± 0.2 mm", "12 +- 0.2 mm", "12 +/- 0.2 mm", "12 +0.2/-0.2 mm",
-          "12 +0.2/\u22120.2 mm", "12 +0.2 -0.2 mm", "12 mm +0.2/-0.2 mm", "1.2 cm ± 0.2 mm"}) {
+    for (const char* text : {"12 ± 0.2 mm", "12±0.2mm", "12 mm ± 0.2 mm", "(12 ± 0.2) mm", "(12±0.2)mm",
+                             "12 +- 0.2 mm", "12 +/- 0.2 mm", "12 +0.2/-0.2 mm", "12 +0.2/\u22120.2 mm",
+                             "12 +0.2 -0.2 mm", "12 mm +0.2/-0.2 mm", "1.2 cm ± 0.2 mm"}) {
         CAPTURE(text);
         const Quantity quantity = read(text, due("m"));
         CHECK(same_number(quantity.range.low, 0.0118));
@@ -87,6 +87,7 @@ TEST_CASE("a percentage after a plain number is of the number where only that ma
     CHECK(read("0.20 ± 35 %", due("")).range == Interval{0.13, 0.27});
     CHECK(read("1.5 ± 10 %", due("")).range == Interval{1.35, 1.65});
     CHECK(read("50 % ± 5 %", due("")).range == Interval{0.45, 0.55});  // both have the unit %
+    CHECK(read("(50 ± 5) %", due("")).range == Interval{0.45, 0.55});
     CHECK(read("0.5 ± 0.05", due("")).range == Interval{0.45, 0.55});
 }
 
