@@ -101,11 +101,13 @@ class ClaimReader {
     void incomplete() {
         // A field that is there but could not be read has its own message.
         const Node& table = *draft_.written[claim_].table;
+        std::string absent;
         for (std::string_view name : {item_field, field_field, value_field})
-            if (table.find(name) == nullptr)
-                draft_.messages.error(table.key_span,
-                                      fmt::format("this {} does not say its {}", kind_.name, name),
-                                      "it needs item, field and value");
+            if (table.find(name) == nullptr) absent += (absent.empty() ? "" : " and ") + std::string(name);
+        const bool copies = table.find("like") != nullptr || table.find("part") != nullptr;
+        if (absent.empty() || copies) return;
+        draft_.messages.error(table.key_span, fmt::format("this {} does not say its {}", kind_.name, absent),
+                              "it needs item, field and value");
     }
 
     void unknown_field(const Slot& slot, const Text& name, const Kind& kind) {

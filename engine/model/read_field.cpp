@@ -121,6 +121,10 @@ std::optional<std::int64_t> whole_number(std::string_view text) {
     return number;
 }
 
+bool is_plain_number(std::string_view text) {
+    return !text.empty() && text.find_first_not_of("0123456789.+-") == std::string_view::npos;
+}
+
 // "yes" and its like; empty: no such word.
 std::string_view truth_word(std::string_view text) {
     for (std::string_view word : {"true", "yes", "Yes", "True", "TRUE", "YES", "on"})
@@ -256,6 +260,7 @@ class FieldReader {
     std::optional<Slot> text_node() {
         auto read = read_text(written_, field_);
         if (auto* error = std::get_if<ReadError>(&read)) {
+            if (number_field() && is_plain_number(written_)) error->hint = with_unit();
             messages_.error(document::span_inside(keeper_.sources, node_, error->begin, error->end),
                             std::move(error->text), std::move(error->hint));
             return std::nullopt;
@@ -263,16 +268,24 @@ class FieldReader {
         return slot(std::move(std::get<Reading>(read)));
     }
 
+    [[nodiscard]] bool number_field() const {
+        return field_.form == Field::Form::quantity || field_.form == Field::Form::range;
+    }
+
+    [[nodiscard]] std::string with_unit() const {
+        if (field_.unit.symbol.empty()) return {};
+        return fmt::format("write {} = \"{} {}\" if that is the unit", field_.name, shown(written_),
+                           field_.unit.symbol);
+    }
+
     std::optional<Slot> bare_number() {
-        const bool number = field_.form == Field::Form::quantity || field_.form == Field::Form::range;
-        if (!number) return refuse();
+        if (!number_field()) return refuse();
         if (field_.unit.symbol.empty()) {
             auto read = read_text(written_, field_);
             if (auto* reading = std::get_if<Reading>(&read)) return slot(std::move(*reading));
         }
         messages_.error(node_.span, fmt::format("{} is a bare number; its unit is missing", field_.name),
-                        fmt::format("write {} = \"{} {}\" if that is the unit", field_.name, written_,
-                                    field_.unit.symbol));
+                        with_unit());
         return std::nullopt;
     }
 
@@ -302,7 +315,9 @@ class FieldReader {
         if (node_.is_string()) return text_node();
         if (node_.kind != Node::Kind::date) return refuse();
         if (is_date(written_)) return slot(textual(written_));
-        return refuse("write the day alone, without a time");
+        messages_.error(node_.span,
+                        fmt::format("{} wants a day such as 2026-01-31, without a time", field_.name));
+        return std::nullopt;
     }
 
     std::optional<Slot> reference() {
@@ -324,10 +339,11 @@ class FieldReader {
     }
 
     std::optional<Slot> refuse(std::string hint = {}) {
-        messages_.error(
-            node_.span,
-            fmt::format("{} wants {}, not {}", field_.name, wanted(field_), document::kind_name(node_.kind)),
-            std::move(hint));
+        const std::string_view instead =
+            node_.kind == Node::Kind::real ? written_ : document::kind_name(node_.kind);
+        messages_.error(node_.span,
+                        fmt::format("{} wants {}, not {}", field_.name, wanted(field_), shown(instead)),
+                        std::move(hint));
         return std::nullopt;
     }
 

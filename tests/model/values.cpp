@@ -71,7 +71,8 @@ TEST_CASE("days that the calendar does not have are refused") {
                 std::string::npos,
             day);
     CHECK(said("[conductor]\nmade = \"2000-02-29\"\n").empty());
-    CHECK(said("[conductor]\nmade = 2024-02-29T10:00:00\n").find("write the day alone") != std::string::npos);
+    CHECK(said("[conductor]\nmade = 2024-02-29T10:00:00\n")
+              .find("wants a day such as 2026-01-31, without a time") != std::string::npos);
 }
 
 TEST_CASE("asked and none are said of every form") {
