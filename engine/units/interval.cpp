@@ -34,16 +34,14 @@ double root_down(double x) {
     const double root = std::sqrt(x);
     if (x == 0.0 || std::isinf(x)) return root;
     if (!rounded::splits(x)) return step_down(root);
-    const double square = root * root;
-    return (x - square) - rounded::product_error(root, root, square) >= 0.0 ? root : step_down(root);
+    return rounded::rest_of(x, root, root) >= 0.0 ? root : step_down(root);
 }
 
 double root_up(double x) {
     const double root = std::sqrt(x);
     if (x == 0.0 || std::isinf(x)) return root;
     if (!rounded::splits(x)) return step_up(root);
-    const double square = root * root;
-    return (x - square) - rounded::product_error(root, root, square) <= 0.0 ? root : step_up(root);
+    return rounded::rest_of(x, root, root) <= 0.0 ? root : step_up(root);
 }
 
 Interval two_ulp_out(double low, double high) {

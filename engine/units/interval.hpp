@@ -83,7 +83,24 @@ inline bool splits(double x) {
     return size > 0x1p-400 && size < 0x1p400;
 }
 
-/// Dekker's product without fma, which is a library call on the baseline processor: a·b = product + result.
+#if defined(__FAST_MATH__)
+#error "intervals need exact floating point: build without -ffast-math"
+#endif
+
+#if defined(__FP_FAST_FMA)  // one instruction; the other way would break if the compiler fused parts of it
+
+/// a·b = product + result.
+inline double product_error(double a, double b, double product) {
+    return std::fma(a, b, -product);
+}
+
+/// Sign of total - a·b, where a·b is within a rounding of total.
+inline double rest_of(double total, double a, double b) {
+    return std::fma(-a, b, total);
+}
+
+#else  // fma is a library call on the baseline processor: Dekker's product instead
+
 inline double product_error(double a, double b, double product) {
     constexpr double splitter = 134217729.0;  // 2^27 + 1
     const double a_scaled = splitter * a;
@@ -94,6 +111,13 @@ inline double product_error(double a, double b, double product) {
     const double b_tail = b - b_head;
     return ((a_head * b_head - product) + a_head * b_tail + a_tail * b_head) + a_tail * b_tail;
 }
+
+inline double rest_of(double total, double a, double b) {
+    const double product = a * b;
+    return (total - product) - product_error(a, b, product);
+}
+
+#endif
 
 // An error that cannot be told (overflow, underflow) comes out as NaN or is not asked for; then we widen.
 
@@ -124,8 +148,7 @@ inline double divide_down(double a, double b) {
     if (std::isinf(a) && std::isinf(b)) return (a > 0.0) == (b > 0.0) ? 0.0 : -unbounded;
     if (std::isinf(a) || std::isinf(b)) return quotient;
     if (!splits(a) || !splits(b) || !splits(quotient)) return step_down(quotient);
-    const double product = quotient * b;
-    const double rest = (a - product) - product_error(quotient, b, product);
+    const double rest = rest_of(a, quotient, b);
     const bool below_truth = b > 0.0 ? rest >= 0.0 : rest <= 0.0;
     return below_truth ? quotient : step_down(quotient);
 }

@@ -1,5 +1,6 @@
 // Text from strangers. The characters are those of the Unicode data and of the advisories on bidirectional
 // controls in source text (CVE-2021-42574) and on terminal escapes.
+#include <initializer_list>
 #include <string>
 #include <string_view>
 
@@ -48,21 +49,22 @@ TEST_CASE("control characters show as numbers: C0, DEL and C1") {
 }
 
 TEST_CASE("all twelve bidirectional controls show as numbers") {
-    for (const char32_t c :
-         {0x061C, 0x200E, 0x200F, 0x202A, 0x202B, 0x202C, 0x202D, 0x202E, 0x2066, 0x2067, 0x2068, 0x2069})
+    for (const char32_t c : std::initializer_list<char32_t>{0x061C, 0x200E, 0x200F, 0x202A, 0x202B, 0x202C,
+                                                            0x202D, 0x202E, 0x2066, 0x2067, 0x2068, 0x2069})
         CHECK(shown(c) == numbered(c));
     CHECK(safe_print("user\u202E\u2066admin") == "user\\u{202E}\\u{2066}admin");
 }
 
 TEST_CASE("invisible characters show as numbers") {
-    for (const char32_t c :
-         {0x00AD, 0x034F, 0x115F, 0x1160, 0x180E, 0x200B, 0x200C, 0x200D,  0x2028,  0x2029,  0x2060,
-          0x2064, 0x3164, 0xFE0F, 0xFEFF, 0xFFF9, 0xFFFA, 0xFFFB, 0xE0001, 0xE0020, 0xE007F, 0xE0100})
+    for (const char32_t c : std::initializer_list<char32_t>{
+             0x00AD, 0x034F, 0x115F, 0x1160, 0x180E, 0x200B, 0x200C, 0x200D,  0x2028,  0x2029,  0x2060,
+             0x2064, 0x3164, 0xFE0F, 0xFEFF, 0xFFF9, 0xFFFA, 0xFFFB, 0xE0001, 0xE0020, 0xE007F, 0xE0100})
         CHECK(shown(c) == numbered(c));
 }
 
 TEST_CASE("noncharacters show as numbers") {
-    for (const char32_t c : {0xFDD0, 0xFDEF, 0xFFFE, 0xFFFF, 0x1FFFE, 0x10FFFF})
+    for (const char32_t c :
+         std::initializer_list<char32_t>{0xFDD0, 0xFDEF, 0xFFFE, 0xFFFF, 0x1FFFE, 0x10FFFF})
         CHECK(shown(c) == numbered(c));
 }
 

@@ -105,8 +105,10 @@ TEST_CASE("no operation gives NaN or turned ends") {
                                       exponential(a), power(a, 2), power(a, -3), absolute(a), hull(a, b), -a})
             bad += without_nan(result) ? 0 : 1;
     };
-    for (int i = 0; i < rounds / 4; ++i)
-        check(numbers.interval(), numbers.interval());
+    for (int i = 0; i < rounds / 4; ++i) {
+        const Interval a = numbers.interval();
+        check(a, numbers.interval());
+    }
     for (const double a : ends)
         for (const double b : ends)
             for (const double c : ends)
