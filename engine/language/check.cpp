@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
 
 #include "engine/language/checker.hpp"
 #include "engine/language/token.hpp"
@@ -151,10 +152,10 @@ std::string Checker::describe(const Type& type) const {
 Typed Checker::want(NodeIndex index, Type::Kind kind, std::string_view role) {
     Typed type = check(index);
     if (!type || type->kind == kind) return type;
-    Type wanted;
-    wanted.kind = kind;
-    const std::string wanted_name = kind == Type::Kind::number ? "a number" : describe(wanted);
-    return mistake(index, fmt::format("{} must be {}, not {}", role, wanted_name, describe(*type)));
+    static constexpr std::array<std::string_view, 6> nouns{
+        "a number", "a permitted range", "a condition", "text", "an item", "a list of items"};
+    const std::string_view wanted = nouns[static_cast<std::size_t>(kind)];
+    return mistake(index, fmt::format("{} must be {}, not {}", role, wanted, describe(*type)));
 }
 
 bool Checker::adaptable(NodeIndex index) const {

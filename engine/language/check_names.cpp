@@ -113,9 +113,12 @@ Typed Checker::resolve_member(NodeIndex index, const Type& owner, std::string_vi
     Typed type;
     for (const model::KindIndex kind : owner.kinds) {
         const auto found = find_member(kind, name);
-        if (!found)
-            return wrong(fmt::format("unknown field '{}' of {}", name, kind_name(kind)),
-                         nearest_hint(name, member_names(kind)));
+        if (!found) {
+            std::string hint = nearest_hint(name, member_names(kind));
+            if (hint.empty() && owner.kinds.size() > 1)
+                hint = fmt::format("it may be {}: each needs the field", describe(owner));
+            return wrong(fmt::format("unknown field '{}' of {}", name, kind_name(kind)), std::move(hint));
+        }
         Type found_type = found->type;
         if (type && found_type.kind == type->kind && type->kind >= Type::Kind::item) {
             found_type.kinds = join_kinds(std::move(found_type.kinds), type->kinds);

@@ -95,7 +95,7 @@ Typed Checker::check_logic(NodeIndex index) {
 Typed Checker::check_choice(NodeIndex index) {
     const NodeIndex second = node(index).second;
     const NodeIndex third = node(index).third;
-    const Typed condition = want(node(index).first, Type::Kind::truth, "a condition");
+    const Typed condition = want(node(index).first, Type::Kind::truth, "what stands after 'if'");
     Typed a = check(second);
     Typed b = check(third);
     if (!condition || !a || !b) return std::nullopt;

@@ -110,7 +110,7 @@ class Checker {
 [[nodiscard]] std::vector<model::KindIndex> join_kinds(std::vector<model::KindIndex> a,
                                                        const std::vector<model::KindIndex>& b);
 
-/// "a current", "a temperature difference", "a plain number", "text", "an item of busbar or lug".
+/// "a current", "a temperature difference", "a plain number", "text", "an item of KIND or KIND".
 [[nodiscard]] std::string describe_type(const Type& type, const model::Vocabulary& vocabulary);
 
 /// Numbers that a checked node can be, from literals and the physical sense of fields.

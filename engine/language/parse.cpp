@@ -71,9 +71,11 @@ void Parser::fail(std::size_t begin, std::size_t end, std::string text, std::str
 }
 
 void Parser::unexpected(std::string_view wanted, std::string hint) {
+    std::string found(here().spelling);
+    if (here().kind != Token::Kind::text) found = fmt::format("'{}'", found);
     std::string text = here().kind == Token::Kind::end
                            ? fmt::format("the expression ends where {} should stand", wanted)
-                           : fmt::format("'{}' stands where {} should stand", here().spelling, wanted);
+                           : fmt::format("{} stands where {} should stand", found, wanted);
     fail(here().begin, here().end, std::move(text), std::move(hint));
 }
 

@@ -179,7 +179,7 @@ NodeIndex Parser::called() {
     if (fold_named && accept("as")) return fold(*fold_named, first, token.begin);
     if (function) return call(*function, first, token.begin);
     unexpected("'as' and a name for each item",
-               fmt::format("for example {}(conductor as c where c.protected_by == this)", token.spelling));
+               fmt::format("for example {}(KIND as x where CONDITION)", token.spelling));
     return no_node;
 }
 

@@ -118,7 +118,7 @@ class Splitter {
             ++at_;
         }
         mistake(begin, text_.size(), "a text has no closing quote",
-                "texts stand between single quotes: 'M6'");
+                "texts stand between single quotes: 'like this'");
     }
 
     void read_sign() {
@@ -142,7 +142,7 @@ class Splitter {
             if (rest.starts_with(written)) hint = fmt::format("write '{}'", meant);
         if (rest.front() == '=') hint = "equality is written '=='";
         if (rest.front() == '!') hint = "negation is written 'not'";
-        if (rest.front() == '"') hint = "texts stand between single quotes: 'M6'";
+        if (rest.front() == '"') hint = "texts stand between single quotes: 'like this'";
         if (rest.front() == '&') hint = "write 'and'";
         if (rest.front() == '|') hint = "write 'or'";
         mistake(begin, at_, fmt::format("unexpected character '{}'", text_.substr(begin, at_ - begin)), hint);

@@ -30,7 +30,7 @@ std::string list_kinds(const Type& type, const model::Vocabulary& vocabulary) {
         if (i > 0) list += i + 1 == type.kinds.size() ? " or " : ", ";
         list += vocabulary.kinds[type.kinds[i]].name;
     }
-    return list.empty() ? "any kind" : list;
+    return list;
 }
 
 }  // namespace
@@ -42,7 +42,7 @@ std::string describe_type(const Type& type, const model::Vocabulary& vocabulary)
         case Type::Kind::range:
             return fmt::format("a permitted range of {}", describe_number(type));
         case Type::Kind::truth:
-            return "a truth";
+            return "a condition";
         case Type::Kind::text:
             return "text";
         case Type::Kind::item:
