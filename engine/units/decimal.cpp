@@ -29,6 +29,12 @@ WideInteger magnitude(WideInteger x) {
 
 Decimal without_trailing_zeros(Decimal a) {
     if (a.mantissa == 0) return {};
+    if (magnitude(a.mantissa) < scale_limit) {  // 64 bits divide far faster
+        auto part = static_cast<std::int64_t>(a.mantissa);
+        for (; part % 10 == 0; part /= 10)
+            ++a.exponent;
+        return {part, a.exponent};
+    }
     while (a.mantissa % 10 == 0) {
         a.mantissa /= 10;
         ++a.exponent;
@@ -38,7 +44,9 @@ Decimal without_trailing_zeros(Decimal a) {
 
 int digit_count(WideInteger x) {
     int count = 0;
-    for (x = magnitude(x); x > 0; x /= 10)
+    for (x = magnitude(x); x >= scale_limit; x /= 10)
+        ++count;
+    for (auto part = static_cast<std::uint64_t>(x); part > 0; part /= 10)
         ++count;
     return count;
 }
@@ -145,6 +153,8 @@ std::optional<double> fast_product(WideInteger mantissa, int exponent, Scale sca
 }  // namespace
 
 std::optional<Scale> multiply(Scale a, Scale b) {
+    if (a.numerator == 1 && a.denominator == 1 && b.numerator == 1 && b.denominator == 1)
+        return Scale{1, 1, a.ten + b.ten, a.pi + b.pi};
     const std::uint64_t left = std::gcd(a.numerator, b.denominator);
     const std::uint64_t right = std::gcd(b.numerator, a.denominator);
     const WideInteger numerator =
@@ -161,6 +171,7 @@ std::optional<Scale> multiply(Scale a, Scale b) {
 }
 
 std::optional<Scale> power(Scale scale, int n) {
+    if (n == 1) return scale;
     if (n < 0) {
         std::swap(scale.numerator, scale.denominator);
         scale.ten = -scale.ten;
@@ -192,13 +203,16 @@ std::optional<Decimal> multiply(Decimal a, Decimal b) {
 }
 
 double to_double(Decimal value, Scale scale) {
-    value = without_trailing_zeros(value);
     if (value.mantissa == 0) return 0.0;
-    const WideInteger size = magnitude(value.mantissa);
-    const int exponent = value.exponent + scale.ten;
-    const std::optional<double> fast = fast_product(size, exponent, scale);
-    const double result = fast ? *fast : slow_product(size, exponent, scale);
-    return value.mantissa < 0 ? -result : result;
+    std::optional<double> result = fast_product(magnitude(value.mantissa), value.exponent + scale.ten, scale);
+    if (!result) {
+        value = without_trailing_zeros(value);
+        const WideInteger size = magnitude(value.mantissa);
+        const int exponent = value.exponent + scale.ten;
+        result = fast_product(size, exponent, scale);
+        if (!result) result = slow_product(size, exponent, scale);
+    }
+    return value.mantissa < 0 ? -*result : *result;
 }
 
 }  // namespace packproof::units

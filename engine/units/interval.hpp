@@ -119,12 +119,22 @@ inline double rest_of(double total, double a, double b) {
 
 #endif
 
+/// A rounded number, one step down where `below` says that the true one lies below. Without a branch, since
+/// nobody can predict the sign of a rounding error. The number is neither zero nor -inf.
+inline double lowered(double number, bool below) {
+    const std::uint64_t step = below ? 1U : 0U;
+    const auto bits = std::bit_cast<std::uint64_t>(number);
+    return std::bit_cast<double>(number > 0.0 ? bits - step : bits + step);
+}
+
 // An error that cannot be told (overflow, underflow) comes out as NaN or is not asked for; then we widen.
 
 inline double add_down(double a, double b) {
     const double sum = a + b;
+    const double error = sum_error(a, b, sum);  // NaN after an overflow or with an infinite operand
+    if (sum != 0.0 && error == error) return lowered(sum, error < 0.0);
     if (std::isinf(a) || std::isinf(b)) return std::isnan(sum) ? -unbounded : sum;
-    return sum_error(a, b, sum) >= 0.0 ? sum : step_down(sum);
+    return error == 0.0 ? sum : step_down(sum);
 }
 
 inline double add_up(double a, double b) {
@@ -132,9 +142,9 @@ inline double add_up(double a, double b) {
 }
 
 inline double multiply_down(double a, double b) {
-    if (a == 0.0 || b == 0.0) return 0.0;
     const double product = a * b;
-    if (splits(a) && splits(b)) return product_error(a, b, product) >= 0.0 ? product : step_down(product);
+    if (splits(a) && splits(b)) return lowered(product, product_error(a, b, product) < 0.0);
+    if (a == 0.0 || b == 0.0) return 0.0;
     if (std::isinf(a) || std::isinf(b)) return product;
     return step_down(product);
 }
@@ -143,14 +153,15 @@ inline double multiply_up(double a, double b) {
 }
 
 inline double divide_down(double a, double b) {
-    if (a == 0.0) return 0.0;
     const double quotient = a / b;
+    if (splits(a) && splits(b) && splits(quotient)) {
+        const double rest = rest_of(a, quotient, b);
+        return lowered(quotient, b > 0.0 ? rest < 0.0 : rest > 0.0);
+    }
+    if (a == 0.0) return 0.0;
     if (std::isinf(a) && std::isinf(b)) return (a > 0.0) == (b > 0.0) ? 0.0 : -unbounded;
     if (std::isinf(a) || std::isinf(b)) return quotient;
-    if (!splits(a) || !splits(b) || !splits(quotient)) return step_down(quotient);
-    const double rest = rest_of(a, quotient, b);
-    const bool below_truth = b > 0.0 ? rest >= 0.0 : rest <= 0.0;
-    return below_truth ? quotient : step_down(quotient);
+    return step_down(quotient);
 }
 inline double divide_up(double a, double b) {
     return 0.0 - divide_down(-a, b);

@@ -29,14 +29,9 @@ std::string Scanner::with(std::size_t begin, std::size_t end, std::string_view i
     return fmt::format("{}{}{}", piece(0, begin), instead, piece(end, end_of_text()));
 }
 
-bool Scanner::take(std::string_view token) {
-    if (!next_is(token)) return false;
-    at += token.size();
-    return true;
-}
-
 bool Scanner::skip_spaces() {
     const std::size_t begin = at;
+    if (here() > ' ') return false;  // most often: an ASCII letter, digit or sign
     while (take_any(spaces)) {}
     return at > begin;
 }

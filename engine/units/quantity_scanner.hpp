@@ -22,7 +22,9 @@ struct Scanner {
     [[nodiscard]] char here(std::size_t ahead = 0) const {
         return at + ahead < text.size() ? text[at + ahead] : '\0';
     }
-    [[nodiscard]] bool next_is(std::string_view token) const { return text.substr(at).starts_with(token); }
+    [[nodiscard]] bool next_is(std::string_view token) const {
+        return here() == token.front() && text.substr(at).starts_with(token);
+    }
     [[nodiscard]] bool next_is_minus() const { return next_is("-") || next_is("\u2212"); }
     [[nodiscard]] std::string_view piece(std::size_t begin, std::size_t end) const {
         return begin < end ? text.substr(begin, end - begin) : std::string_view{};
@@ -32,7 +34,11 @@ struct Scanner {
     /// The whole text with one piece of it written otherwise.
     [[nodiscard]] std::string with(std::size_t begin, std::size_t end, std::string_view instead) const;
 
-    bool take(std::string_view token);
+    bool take(std::string_view token) {
+        if (!next_is(token)) return false;
+        at += token.size();
+        return true;
+    }
     bool take_minus() { return take("-") || take("\u2212"); }
     template <std::size_t Size>
     bool take_any(const std::array<std::string_view, Size>& tokens) {

@@ -27,6 +27,8 @@ bool at_dash(const Scanner& scan) {
 }
 
 bool at_unit_end(const Scanner& scan) {
+    const char c = scan.here();
+    if (is_digit(c) || (is_letter(c) && c != 't')) return false;  // what most characters of a unit are
     constexpr std::array<std::string_view, 8> signs = {"±", "+", "..", "<", ">", "≤", "≥", "~"};
     for (const std::string_view sign : signs)
         if (scan.next_is(sign)) return true;

@@ -38,6 +38,7 @@ constexpr std::array aliases = {
 
 constexpr std::array<std::string_view, 5> superscripts = {"⁰", "¹", "²", "³", "⁴"};
 constexpr std::string_view dot = "·";
+constexpr Dimension force{{1, 1, -2, 0, 0, 0, 0}};
 
 bool is_digit(char c) {
     return c >= '0' && c <= '9';
@@ -87,7 +88,9 @@ class Grammar {
     std::size_t at_ = 0;
 
     bool done() const { return at_ >= text_.size(); }
-    bool next_is(std::string_view token) const { return text_.substr(at_).starts_with(token); }
+    bool next_is(std::string_view token) const {
+        return !done() && text_[at_] == token.front() && text_.substr(at_).starts_with(token);
+    }
     bool take(std::string_view token) {
         if (!next_is(token)) return false;
         at_ += token.size();
@@ -124,6 +127,7 @@ class Grammar {
     }
 
     std::size_t superscript_at(std::size_t at) const {
+        if (at >= text_.size() || static_cast<unsigned char>(text_[at]) < 0x80U) return superscripts.size();
         for (std::size_t i = 0; i < superscripts.size(); ++i)
             if (text_.substr(at).starts_with(superscripts[i])) return i;
         return superscripts.size();
@@ -133,7 +137,8 @@ class Grammar {
         constexpr std::string_view ends = " ./()^-+0123456789";
         std::size_t at = begin;
         while (at < text_.size() && ends.find(text_[at]) == std::string_view::npos &&
-               !text_.substr(at).starts_with(dot) && superscript_at(at) == superscripts.size())
+               (static_cast<unsigned char>(text_[at]) < 0x80U ||
+                (!text_.substr(at).starts_with(dot) && superscript_at(at) == superscripts.size())))
             ++at;
         return at - begin;
     }
@@ -177,7 +182,7 @@ bool is_torque_arm(const Factor& factor) {
 /// What the trade means and how it writes it: lb·in is lbf·in, m·N is N·m, A·h is Ah, kW·h is kWh.
 void rewrite_pair(Factors& factors) {
     if (factors.size() != 2 || factors[0].power != 1 || factors[1].power != 1) return;
-    if (factors[1].unit.symbol == "lb" || factors[1].unit.dimension == find_simple_unit("N")->dimension)
+    if (factors[1].unit.symbol == "lb" || factors[1].unit.dimension == force)
         std::swap(factors[0], factors[1]);
     if (factors[0].unit.symbol == "lb" && is_torque_arm(factors[1]))
         factors[0].unit = *find_simple_unit("lbf");
@@ -230,6 +235,10 @@ char lower(char c) {
     return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
 }
 
+bool is_wire_gauge(std::string_view name) {
+    return name.size() == 3 && lower(name[0]) == 'a' && lower(name[1]) == 'w' && lower(name[2]) == 'g';
+}
+
 Unit wire_gauge() {
     Unit unit;
     unit.symbol = "AWG";
@@ -247,17 +256,15 @@ std::optional<Unit> read_unit(std::string_view text) {
     if (first == std::string::npos || spelling == "1") return Unit{};
     spelling = spelling.substr(first, spelling.find_last_not_of(' ') - first + 1);
     if (spelling.size() > 1 && spelling.ends_with('.')) spelling.pop_back();  // "in."
-    if (spelling.size() == 3 && lower(spelling[0]) == 'a' && lower(spelling[1]) == 'w' &&
-        lower(spelling[2]) == 'g')
-        return wire_gauge();
+    Factors factors;
+    if (auto simple = find_simple_unit(spelling)) {
+        factors.push_back({*std::move(simple), 1});
+        return built_of(factors);
+    }
+    if (is_wire_gauge(spelling)) return wire_gauge();
     for (const Alias& alias : aliases)
         if (alias.written == spelling) spelling = alias.meant;
-    Factors factors;
-    if (const auto simple = find_simple_unit(spelling)) {
-        factors.push_back({*simple, 1});
-    } else if (!Grammar{spelling}.read(factors) || factors.size() > most_factors) {
-        return std::nullopt;
-    }
+    if (!Grammar{spelling}.read(factors) || factors.size() > most_factors) return std::nullopt;
     rewrite_pair(factors);
     return built_of(factors);
 }

@@ -115,30 +115,43 @@ constexpr std::array prefixes = {Prefix{"p", -12}, Prefix{"n", -9}, Prefix{"µ",
                                  Prefix{"M", 6},   Prefix{"G", 9}};
 
 struct Name {
+    std::uint64_t key = 0;  ///< the name's bytes, first byte highest: eight at most, compared at once
     std::string_view written;
     std::uint16_t entry = 0;
 };
+
+constexpr std::size_t longest_name = 8;
+
+constexpr std::uint64_t key_of(std::string_view name) {
+    std::uint64_t key = 0;
+    for (std::size_t i = 0; i < longest_name; ++i)
+        key = key << 8U | (i < name.size() ? static_cast<unsigned char>(name[i]) : 0U);
+    return key;
+}
 
 constexpr auto names = [] {
     std::array<Name, entries.size() + spellings.size()> result{};
     std::size_t count = 0;
     for (std::size_t i = 0; i < entries.size(); ++i)
-        result[count++] = {entries[i].symbol, static_cast<std::uint16_t>(i)};
+        result[count++] = {key_of(entries[i].symbol), entries[i].symbol, static_cast<std::uint16_t>(i)};
     for (const Spelling& spelling : spellings)
         for (std::size_t i = 0; i < entries.size(); ++i)
             if (entries[i].symbol == spelling.symbol)
-                result[count++] = {spelling.written, static_cast<std::uint16_t>(i)};
-    std::sort(result.begin(), result.end(),
-              [](const Name& a, const Name& b) { return a.written < b.written; });
+                result[count++] = {key_of(spelling.written), spelling.written, static_cast<std::uint16_t>(i)};
+    std::sort(result.begin(), result.end(), [](const Name& a, const Name& b) { return a.key < b.key; });
     return result;
 }();
-static_assert(!names.front().written.empty(), "every other spelling names a symbol of the table");
+static_assert(names.front().key != 0, "every other spelling names a symbol of the table");
+static_assert(std::all_of(names.begin(), names.end(),
+                          [](const Name& name) { return name.written.size() <= longest_name; }));
 
 const Entry* find_entry(std::string_view name) {
-    const auto* const found = std::lower_bound(
-        names.begin(), names.end(), name,
-        [](const Name& candidate, std::string_view sought) { return candidate.written < sought; });
-    return found != names.end() && found->written == name ? &entries[found->entry] : nullptr;
+    if (name.empty() || name.size() > longest_name) return nullptr;
+    const std::uint64_t key = key_of(name);
+    const auto* const found =
+        std::lower_bound(names.begin(), names.end(), key,
+                         [](const Name& candidate, std::uint64_t sought) { return candidate.key < sought; });
+    return found != names.end() && found->key == key ? &entries[found->entry] : nullptr;
 }
 
 /// "volts", "inches": a word that no prefix goes before.
