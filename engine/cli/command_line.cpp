@@ -4,13 +4,12 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <memory>
+#include <array>
 #include <optional>
-#include <sstream>
 
 #include "engine/cli/log.hpp"
+#include "engine/cli/options.hpp"
 #include "engine/cli/surroundings.hpp"
-#include "engine/cli/version.hpp"
 #include "engine/text/nearest_name.hpp"
 #include "engine/text/safe_print.hpp"
 
@@ -18,158 +17,9 @@ namespace packproof::cli {
 
 namespace {
 
-// The words of the command line before they are checked against what they may be.
-struct Words {
-    std::string log = "off";
-    std::string gate = "major";
-    std::string form = "text";
-    std::string colour = "auto";
-    InspectCall inspect;
-    ExplainCall explain;
-    RulesListCall list;
-    RulesProveCall prove;
-    NewCall start;
-    VocabularyCall vocabulary;
-    std::string list_form = "text";
-};
-
-struct Commands {
-    CLI::App* inspect = nullptr;
-    CLI::App* explain = nullptr;
-    CLI::App* rules = nullptr;
-    CLI::App* list = nullptr;
-    CLI::App* prove = nullptr;
-    CLI::App* start = nullptr;
-    CLI::App* vocabulary = nullptr;
-};
-
 constexpr std::string_view help_hint = "packproof --help lists the commands";
-constexpr std::size_t column_of_explanations = 26;
-
-std::string version_line() {
-    return fmt::format("packproof {}", program_version);
-}
-
-CLI::App* add_command(CLI::App& parent, Words& words, const std::string& name, const std::string& about,
-                      const std::string& example) {
-    CLI::App* command = parent.add_subcommand(name, about);
-    command->set_help_flag("-h,--help", "this text");
-    command->set_version_flag("--version", version_line(), "the program's version");
-    command->footer("Example:\n  packproof " + example);
-    command
-        ->add_option("--log", words.log,
-                     "what to log to standard error: " + fmt::format("{}", fmt::join(log_levels(), ", ")))
-        ->type_name("LEVEL");
-    return command;
-}
-
-// One value each time the option stands: a list would swallow the paths behind it.
-void add_folders(CLI::App& command, const std::string& name, std::vector<std::string>& folders,
-                 const std::string& about) {
-    command.add_option(name, folders, about)->type_name("DIR")->allow_extra_args(false);
-}
-
-void add_rules(CLI::App& command, std::vector<std::string>& folders) {
-    add_folders(command, "--rules", folders,
-                "a folder of your own rules, on top of the built-in ones; may be repeated");
-}
-
-void add_width(CLI::App& command, std::size_t& width) {
-    command.add_option("--width", width, "columns of the text")->type_name("N")->capture_default_str();
-}
-
-void add_colour(CLI::App& command, Words& words) {
-    command.add_option("--colour", words.colour, "auto, always or never")
-        ->type_name("WHEN")
-        ->capture_default_str();
-}
-
-CLI::App* add_inspect(CLI::App& app, Words& words) {
-    CLI::App* command = add_command(app, words, "inspect", "Inspect descriptions and report what was found",
-                                    "inspect cabin.toml --class minor");
-    InspectCall& call = words.inspect;
-    command->add_option("PATHS", call.paths, "descriptions, folders of them, or - for standard input")
-        ->required();
-    command
-        ->add_option(
-            "--class", words.gate,
-            "exit code 1 if something of this class or graver fails: critical, major, minor, observation")
-        ->type_name("CLASS")
-        ->capture_default_str();
-    command->add_flag("--undecided", call.undecided,
-                      "exit code 1 also if something of that class is undecided");
-    command->add_option("--form", words.form, "text, lines (one a finding, for editors) or json")
-        ->type_name("FORM")
-        ->capture_default_str();
-    command->add_option("--item", call.item, "only findings on this item")->type_name("ID");
-    command->add_flag("--all", call.all, "also what conforms, and every value that is not stated");
-    add_rules(*command, call.rule_folders);
-    add_folders(*command, "--library", call.libraries, "a folder that parts may come from; may be repeated");
-    add_width(*command, call.width);
-    add_colour(*command, words);
-    return command;
-}
-
-CLI::App* add_explain(CLI::App& app, Words& words) {
-    CLI::App* command =
-        add_command(app, words, "explain", "Say what a rule asks and why, or all that is known of an item",
-                    "explain cabin.toml#main-breaker");
-    command->add_option("SUBJECT", words.explain.subject, "the name of a rule, or FILE#ITEM")->required();
-    add_rules(*command, words.explain.rule_folders);
-    add_folders(*command, "--library", words.explain.libraries,
-                "a folder that parts may come from; may be repeated");
-    add_width(*command, words.explain.width);
-    add_colour(*command, words);
-    return command;
-}
-
-void add_rule_commands(CLI::App& app, Words& words, Commands& commands) {
-    commands.rules = add_command(app, words, "rules", "List the rules, or prove them by their own examples",
-                                 "rules prove");
-    commands.rules->require_subcommand(0, 1);
-    commands.list = add_command(*commands.rules, words, "list",
-                                "Every rule with its class, kind and question", "rules list --form json");
-    commands.list->add_option("--form", words.list_form, "text or json")
-        ->type_name("FORM")
-        ->capture_default_str();
-    add_rules(*commands.list, words.list.rule_folders);
-    add_width(*commands.list, words.list.width);
-    commands.prove = add_command(*commands.rules, words, "prove", "Run every rule's own examples",
-                                 "rules prove --rules house-rules");
-    add_rules(*commands.prove, words.prove.rule_folders);
-}
-
-CLI::App* add_new(CLI::App& app, Words& words, std::span<const Blank> blanks) {
-    CLI::App* command = add_command(app, words, "new", "Write a description to start from", "new cabin.toml");
-    command->add_option("FILE", words.start.path, "where to write it; standard output if not given");
-    for (const Blank& blank : blanks)
-        command
-            ->add_option_function<std::string>(
-                "--" + blank.name,
-                [&words, name = blank.name](const std::string& value) { words.start.values[name] = value; },
-                fmt::format("{}; {} if not given", blank.about, blank.usual))
-            ->type_name("VALUE");
-    return command;
-}
-
-CLI::App* add_vocabulary(CLI::App& app, Words& words) {
-    CLI::App* command =
-        add_command(app, words, "vocabulary", "What may stand in a description", "vocabulary conductor");
-    command->add_option("KIND", words.vocabulary.kind, "only this kind of item");
-    add_rules(*command, words.vocabulary.rule_folders);
-    add_width(*command, words.vocabulary.width);
-    return command;
-}
-
-Commands add_commands(CLI::App& app, Words& words, std::span<const Blank> blanks) {
-    Commands commands;
-    commands.inspect = add_inspect(app, words);
-    commands.explain = add_explain(app, words);
-    add_rule_commands(app, words, commands);
-    commands.start = add_new(app, words, blanks);
-    commands.vocabulary = add_vocabulary(app, words);
-    return commands;
-}
+constexpr std::size_t least_width = 40;
+constexpr std::size_t most_width = 1000;
 
 Ending mistake(std::string_view text, std::string_view hint) {
     std::string message = fmt::format("packproof: error: {}\n", text::safe_print(text));
@@ -278,11 +128,21 @@ std::optional<Ending> check_list(Words& words) {
     return std::nullopt;
 }
 
+std::optional<Ending> check_width(const Words& words) {
+    for (const std::size_t width :
+         {words.inspect.width, words.explain.width, words.list.width, words.vocabulary.width})
+        if (width < least_width || width > most_width)
+            return mistake(fmt::format("--width is {} to {} columns, not {}", least_width, most_width, width),
+                           "");
+    return std::nullopt;
+}
+
 std::variant<Call, Ending> call_of(Words& words, const Commands& commands) {
     const auto levels = log_levels();
     if (std::find(levels.begin(), levels.end(), words.log) == levels.end())
         return wrong_choice("--log", words.log, levels);
-    std::optional<Ending> wrong;
+    std::optional<Ending> wrong = check_width(words);
+    if (wrong) return *wrong;
     Call call{{}, words.log};
     if (commands.inspect->parsed()) {
         wrong = check_inspect(words);
@@ -310,11 +170,6 @@ std::variant<Call, Ending> read_command_line(std::span<const std::string> argume
                                              std::span<const Blank> blanks) {
     Words words;
     CLI::App app("Checks the design of a home-built battery pack before anyone builds it.", "packproof");
-    app.set_help_flag("-h,--help", "this text");
-    app.set_version_flag("--version", version_line(), "the program's version");
-    app.require_subcommand(1);
-    app.get_formatter()->column_width(column_of_explanations);
-    app.footer("Example:\n  packproof new cabin.toml && packproof inspect cabin.toml");
     const Commands commands = add_commands(app, words, blanks);
     if (arguments.empty()) return Ending{exit_trouble, "", app.help()};
     try {
@@ -323,7 +178,7 @@ std::variant<Call, Ending> read_command_line(std::span<const std::string> argume
     } catch (const CLI::CallForVersion&) {
         return Ending{exit_nothing, version_line() + "\n", ""};
     } catch (const CLI::CallForHelp&) {
-        return Ending{exit_nothing, innermost(app)->help(), ""};
+        return Ending{exit_nothing, app.help(), ""};  // of the innermost command named
     } catch (const CLI::ParseError& error) {
         return explain_error(app, error);
     }

@@ -111,14 +111,16 @@ std::string node_words(const document::Node& node) {
 }
 
 // kind, then id, then fields; or kind and fields where there is only one.
-void write_described(Page& page, const document::Node& with) {
+std::vector<std::string> described(const document::Node& with) {
+    std::vector<std::string> lines;
     for (const auto& kind : with.children) {
         const bool by_id = !kind.children.empty() && kind.children.front().is_table();
-        if (!by_id) page.labelled("", kind.key + ": " + node_words(kind), 2);
+        if (!by_id) lines.push_back(kind.key + ": " + node_words(kind));
         if (by_id)
             for (const auto& item : kind.children)
-                page.labelled("", kind.key + "." + item.key + ": " + node_words(item), 2);
+                lines.push_back(kind.key + "." + item.key + ": " + node_words(item));
     }
+    return lines;
 }
 
 void write_examples(Page& page, const Rule& rule) {
@@ -126,9 +128,14 @@ void write_examples(Page& page, const Rule& rule) {
     page.blank();
     page.headline("EXAMPLES", Ink::strong, "", "");
     for (const auto& example : rule.examples) {
-        const std::string item = example.item.empty() ? "" : example.item + ": ";
-        page.labelled(rules::verdict_name(example.verdict), item + example.note, 2);
-        write_described(page, example.with);
+        std::string_view label = rules::verdict_name(example.verdict);
+        std::vector<std::string> lines = described(example.with);
+        if (!example.note.empty()) lines.insert(lines.begin(), example.note);
+        if (!example.item.empty()) lines.insert(lines.begin(), "for " + example.item);
+        for (const std::string& line : lines) {
+            page.labelled(label, line, 2);
+            label = "";
+        }
     }
 }
 

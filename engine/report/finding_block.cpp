@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "engine/report/words.hpp"
 
 namespace packproof::report {
@@ -40,26 +42,48 @@ std::string verdict_words(const Finding& finding) {
     return fmt::format(" {}", rules::verdict_name(finding.verdict));
 }
 
-// name = formula on one line where it fits, then = numbers, then = result, each below the other.
-void write_step(Page& page, std::string_view label, const Step& step) {
-    constexpr std::size_t hang = 4;
-    constexpr std::string_view equals = "  = ";
-    const std::string whole = step.name + " = " + step.formula;
-    if (step.formula.empty() || step.name.empty() || page.fits_beside_label(whole)) {
-        page.labelled(label, step.formula.empty() ? step.name : (step.name.empty() ? step.formula : whole),
-                      hang);
-    } else {
-        page.labelled(label, step.name, hang);
-        page.labelled("", step.formula, hang, equals);
-    }
-    if (!step.numbers.empty() && step.numbers != step.formula) page.labelled("", step.numbers, hang, equals);
-    if (!step.result.empty() && step.result != step.numbers) page.labelled("", step.result, hang, equals);
+// A long formula has many branches, of which the numbers show the one that was taken.
+bool shows_formula(const Page& page, const Step& step, bool whole) {
+    if (step.formula.empty()) return false;
+    return whole || page.fits_beside_label(step.name + " = " + step.formula);
 }
 
-void write_steps(Page& page, std::span<const Step> steps) {
+constexpr std::size_t step_hang = 4;
+
+// A comparison does not equal its verdict, it has one.
+void write_comparison(Page& page, std::string_view label, const Step& step) {
+    page.labelled(label, step.name.empty() ? step.formula : step.name, step_hang);
+    const std::string numbers = step.numbers.empty() ? "" : step.numbers + ": ";
+    page.labelled("", numbers + step.result, step_hang, "  ");
+}
+
+// name = formula = numbers = result: on one line where it fits, else below each other.
+void write_step(Page& page, std::string_view label, const Step& step, bool whole) {
+    constexpr std::string_view equals = "  = ";
+    std::string end = step.numbers == step.formula ? "" : step.numbers;
+    if (!step.result.empty() && step.result != step.numbers) end += (end.empty() ? "" : " = ") + step.result;
+    const bool formula = shows_formula(page, step, whole);
+    std::string start = step.name;
+    if (formula) start += (start.empty() ? "" : " = ") + step.formula;
+    const bool both = !start.empty() && !end.empty();
+    const std::string line = start + (both ? " = " : "") + end;
+    if (!both || page.fits_beside_label(line)) {
+        page.labelled(label, line, step_hang);
+        return;
+    }
+    const bool apart = formula && !step.name.empty() && !page.fits_beside_label(start);
+    page.labelled(label, apart ? step.name : start, step_hang);
+    if (apart) page.labelled("", step.formula, step_hang, equals);
+    page.labelled("", end, step_hang, equals);
+}
+
+void write_steps(Page& page, std::span<const Step> steps, bool whole) {
     std::string_view label = "working";
     for (const Step& step : steps) {
-        write_step(page, label, step);
+        if (rules::read_verdict(step.result))
+            write_comparison(page, label, step);
+        else
+            write_step(page, label, step, whole);
         label = "";
     }
 }
@@ -67,6 +91,37 @@ void write_steps(Page& page, std::span<const Step> steps) {
 void write_list(Page& page, std::string_view label, std::span<const std::string> lines) {
     for (std::size_t i = 0; i < lines.size(); ++i)
         page.labelled(i == 0 ? label : "", lines[i], 2);
+}
+
+// File names without their folders where that names one file only.
+std::string with_short_paths(std::string words, const text::Sources& sources) {
+    for (text::SourceIndex i = 0; i < sources.size(); ++i) {
+        const std::string path = std::string(sources.path(i)) + ":";
+        const std::size_t at = words.find(path);
+        const std::size_t folder = path.rfind('/');
+        if (at == std::string::npos || folder == std::string::npos) continue;
+        const std::string ending = path.substr(folder, path.size() - folder - 1);
+        std::size_t alike = 0;
+        for (text::SourceIndex other = 0; other < sources.size(); ++other)
+            if (sources.path(other).ends_with(ending) && sources.path(other) != sources.path(i)) ++alike;
+        if (alike == 0) words.erase(at, folder + 1);
+    }
+    return words;
+}
+
+// The source of a default stands once, among the assumptions.
+std::string without_source_of_default(std::string words) {
+    const std::size_t at = words.find("(assumed: ");
+    if (at != std::string::npos) words.replace(at, std::string::npos, "(assumed)");
+    return words;
+}
+
+void write_inputs(Page& page, const Finding& finding, const text::Sources& sources, bool whole) {
+    std::vector<std::string> lines;
+    lines.reserve(finding.rests_on.size());
+    for (const std::string& input : finding.rests_on)
+        lines.push_back(whole ? input : with_short_paths(without_source_of_default(input), sources));
+    write_list(page, "rests on", lines);
 }
 
 void write_remedies(Page& page, const Finding& finding) {
@@ -78,11 +133,14 @@ void write_remedies(Page& page, const Finding& finding) {
     if (!finding.advice.empty()) page.labelled(label, finding.advice);
 }
 
-void write_basis(Page& page, const Finding& finding) {
+void write_basis(Page& page, const Finding& finding, bool whole) {
     std::vector<std::string> lines;
     lines.reserve(finding.basis.size());
-    for (const auto& authority : finding.basis)
-        lines.push_back(rules::print_authority(authority));
+    for (model::Authority authority : finding.basis) {
+        if (!whole && !authority.document.empty()) authority.note.clear();
+        std::string line = rules::print_authority(authority);
+        if (std::find(lines.begin(), lines.end(), line) == lines.end()) lines.push_back(std::move(line));
+    }
     write_list(page, "basis", lines);
 }
 
@@ -125,14 +183,14 @@ void write_finding(Page& page, const Finding& finding, std::span<const Finding> 
     page.labelled_if("by", finding.by);
     page.labelled_if("decided by", finding.decides);
     write_remedies(page, finding);
-    write_steps(page, finding.working);
-    write_list(page, "rests on", finding.rests_on);
-    write_list(page, "also", finding.shows);
-    write_basis(page, finding);
     page.labelled_if("why", finding.because);
     write_consequences(page, finding, all);
-    if (place.caution > 0) page.labelled("caution", fmt::format("number {} below", place.caution));
-    page.labelled_if("rule", finding.rule_name);
+    write_steps(page, finding.working, place.whole);
+    write_inputs(page, finding, sources, place.whole);
+    write_list(page, "also", finding.shows);
+    write_basis(page, finding, place.whole);
+    page.labelled_if("rule", finding.rule_name +
+                                 (place.caution > 0 ? fmt::format("; caution {} below", place.caution) : ""));
 }
 
 }  // namespace packproof::report

@@ -1,5 +1,6 @@
-// One finding on the inspection sheet: class, item, question, then labelled lines that a reader can check
-// with pencil and paper. About twelve lines.
+// One finding on the inspection sheet: class, item, question, what is wrong and what clears it, and then what
+// a reader needs to check it with pencil and paper. Long formulas, notes on sources and the sources of
+// defaults show only in the whole form.
 #pragma once
 
 #include <cstddef>
@@ -16,6 +17,7 @@ namespace packproof::report {
 struct BlockPlace {
     std::size_t number = 0;   ///< on the sheet, from 1
     std::size_t caution = 0;  ///< number of its caution on the sheet, from 1; 0: none
+    bool whole = false;
 };
 
 void write_finding(Page& page, const inspect::Finding& finding, std::span<const inspect::Finding> all,

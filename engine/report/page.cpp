@@ -105,9 +105,17 @@ void Page::divide() {
 void Page::headline(std::string_view left, Ink ink, std::string_view middle, std::string_view right) {
     const std::string head = text::safe_print(left);
     const std::string body = text::safe_print(middle);
+    const std::string edge = text::safe_print(right);
+    const std::size_t taken = text::display_width(head) + text::display_width(body);
     put(head, ink);
     put(body, Ink::strong);
-    at_right_edge(text::display_width(head) + text::display_width(body), text::safe_print(right), Ink::faint);
+    if (taken + 2 + text::display_width(edge) <= width_) {
+        at_right_edge(taken, edge, Ink::faint);
+        return;
+    }
+    text_ += '\n' + std::string(label_indent, ' ');
+    put(edge, Ink::faint);
+    text_ += '\n';
 }
 
 void Page::row(std::string_view left, std::string_view right) {

@@ -18,7 +18,7 @@ class Page {
     void blank();
     /// A thin line across the page.
     void divide();
-    /// `left` in ink, then `middle`, and `right` at the right edge if it fits, else on a line of its own.
+    /// `left` in ink, then `middle`, and `right` at the right edge if it fits, else below.
     void headline(std::string_view left, Ink ink, std::string_view middle, std::string_view right);
     /// A row of a table: `left` and, at the right edge, `right`; on the next line if both do not fit.
     void row(std::string_view left, std::string_view right);

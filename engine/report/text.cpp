@@ -51,7 +51,7 @@ void write_heading(Page& page, const Report& report) {
 }
 
 void write_findings(Page& page, const Report& report, const text::Sources& sources,
-                    std::span<const std::string_view> cautions) {
+                    std::span<const std::string_view> cautions, bool whole) {
     std::size_t number = 0;
     for (const Finding& finding : report.findings) {
         if (!is_shown_whole(finding)) continue;
@@ -59,8 +59,12 @@ void write_findings(Page& page, const Report& report, const text::Sources& sourc
         const std::size_t caution =
             found == cautions.end() ? 0 : static_cast<std::size_t>(found - cautions.begin()) + 1;
         page.blank();
-        write_finding(page, finding, report.findings, sources, {++number, caution});
+        write_finding(page, finding, report.findings, sources, {++number, caution, whole});
     }
+    if (number == 0 || whole) return;
+    page.blank();
+    page.paragraph("packproof explain RULE shows a rule with all its formulas, tables and examples.", 4, 0,
+                   Ink::faint);
 }
 
 std::string wanted_words(const inspect::Wanted& wanted) {
@@ -111,7 +115,7 @@ void write_assumptions(Page& page, const Report& report) {
     if (report.assumptions.empty() && report.tried.empty()) return;
     page.blank();
     page.headline("ASSUMED", Ink::strong, "  where the description says nothing", "");
-    for (const auto& assumption : report.assumptions) {
+    for (const auto& assumption : joined_assumptions(report.assumptions)) {
         page.paragraph(assumption.text, 4, 2);
         if (!assumption.basis.empty()) page.paragraph(assumption.basis, 8);
     }
@@ -143,7 +147,7 @@ void write_cautions(Page& page, std::span<const std::string_view> cautions) {
 void write_report(Page& page, const Report& report, const text::Sources& sources, const Options& options) {
     const auto cautions = cautions_of(report);
     write_heading(page, report);
-    write_findings(page, report, sources, cautions);
+    write_findings(page, report, sources, cautions, options.all);
     write_next(page, report);
     if (options.all) write_not_stated(page, report);
     if (options.all) write_conforming(page, report);
@@ -159,7 +163,8 @@ constexpr std::array<std::string_view, number_columns> column_names{"critical", 
 std::array<std::size_t, number_columns> summary_of(const Report& report) {
     std::array<std::size_t, number_columns> row{};
     for (const Finding& finding : report.findings)
-        if (finding.verdict == Verdict::fails && finding.rule_class != Class::observation)
+        if (finding.verdict == Verdict::fails && finding.rule_class != Class::observation &&
+            !is_consequence(finding))
             ++row[static_cast<std::size_t>(finding.rule_class)];
     row[3] = report.coverage.undecided;
     row[4] = report.coverage.not_stated;

@@ -46,6 +46,28 @@ std::string classes_words(const Tally& tally) {
     return words;
 }
 
+// "FIELD of ITEM: VALUE" in its parts; a text of another form is all `field`.
+struct AssumptionParts {
+    std::string_view field;
+    std::string_view item;
+    std::string_view value;
+
+    bool joins(const AssumptionParts& other) const {
+        return !item.empty() && field == other.field && value == other.value;
+    }
+};
+
+AssumptionParts parts_of(std::string_view text) {
+    constexpr std::string_view of = " of ";
+    constexpr std::string_view colon = ": ";
+    const std::size_t first = text.find(of);
+    if (first == std::string_view::npos) return {text, {}, {}};
+    const std::size_t item = first + of.size();
+    const std::size_t second = text.find(colon, item);
+    if (second == std::string_view::npos) return {text, {}, {}};
+    return {text.substr(0, first), text.substr(item, second - item), text.substr(second + colon.size())};
+}
+
 std::string first_part(const Report& report, const Tally& tally) {
     const auto& coverage = report.coverage;
     const std::size_t made = coverage.conforming + coverage.failing + coverage.undecided;
@@ -99,6 +121,26 @@ std::string needs_words(const Finding& finding) {
     if (!finding.needs_text.empty()) return finding.needs_text;
     if (finding.needs.text.empty()) return {};
     return finding.relation.empty() ? finding.needs.text : finding.relation + " " + finding.needs.text;
+}
+
+std::vector<inspect::Assumption> joined_assumptions(std::span<const inspect::Assumption> assumptions) {
+    std::vector<inspect::Assumption> joined;
+    std::vector<bool> used(assumptions.size(), false);
+    for (std::size_t i = 0; i < assumptions.size(); ++i) {
+        if (used[i]) continue;
+        const AssumptionParts first = parts_of(assumptions[i].text);
+        std::string items(first.item);
+        for (std::size_t j = i + 1; j < assumptions.size(); ++j) {
+            const AssumptionParts other = parts_of(assumptions[j].text);
+            if (used[j] || !first.joins(other) || assumptions[j].basis != assumptions[i].basis) continue;
+            items += fmt::format(", {}", other.item);
+            used[j] = true;
+        }
+        joined.push_back({first.item.empty() ? assumptions[i].text
+                                             : fmt::format("{} of {}: {}", first.field, items, first.value),
+                          assumptions[i].basis});
+    }
+    return joined;
 }
 
 bool is_consequence(const Finding& finding) {

@@ -1,8 +1,10 @@
 // The sentences that every form of the report shares. They never say that something is safe or in order.
 #pragma once
 
+#include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "engine/inspect/finding.hpp"
 
@@ -22,6 +24,10 @@ namespace packproof::report {
 
 /// What it needs, in words: needs_text, else relation and limit.
 [[nodiscard]] std::string needs_words(const inspect::Finding& finding);
+
+/// Assumptions of the same field, value and basis on several items made one: "parallel of a, b, c: 1".
+[[nodiscard]] std::vector<inspect::Assumption> joined_assumptions(
+    std::span<const inspect::Assumption> assumptions);
 
 /// Folded under another finding of the same report.
 [[nodiscard]] bool is_consequence(const inspect::Finding& finding);

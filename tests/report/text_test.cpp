@@ -65,32 +65,29 @@ wait for values not stated.
     by          26 A (15 %)
     clears it   rated_current of main-breaker: at most 160 A
                 or section of main-positive: at least 70 mm²
-    working     carrying_capacity of main-positive
-                  = table_current * ambient_factor
-                  = 192 A × 0.906
-                  = 174 A
-                rated_current <= carrying_capacity
-                  = 200 A <= 174 A
-                  = fails
-    rests on    rated_current of main-breaker = 200 A (stated, cabin.toml:6)
-                section of main-positive = 50 mm² (stated, cabin.toml:9)
-    basis       Handbook of invented limits, 4.2 (from memory: verify)
     why         A breaker rated above the conductor's capacity lets it overheat
                 without opening.
     leads to    voltage-drop on main-positive, minor: has 2.1 V; needs at most
                   1.5 V
-    caution     number 1 below
-    rule        breaker-protects-conductor
+    working     carrying_capacity of main-positive = 192 A × 0.906 = 174 A
+                rated_current <= carrying_capacity
+                  200 A <= 174 A: fails
+    rests on    rated_current of main-breaker = 200 A (stated, cabin.toml:6)
+                section of main-positive = 50 mm² (stated, cabin.toml:9)
+    basis       Handbook of invented limits, 4.2 (from memory: verify)
+    rule        breaker-protects-conductor; caution 1 below
 
 2   UNDECIDED  fixture (major if it fails)
     Do the bolts clamp the cells as their maker wants?
     has         force of fixture: 2500 N (1625 N to 3375 N), computed
     needs       2500 N to 3500 N (clamp_force of cell)
     decided by  nut_factor of fixture (assumed)
-    basis       common practice
     why         Too little lets cells swell, too much crushes them.
-    caution     number 1 below
-    rule        clamp-force
+    basis       common practice
+    rule        clamp-force; caution 1 below
+
+    packproof explain RULE shows a rule with all its formulas, tables and
+    examples.
 
 NOT STATED
     4 checks wait for values. These would settle the most, by the weight of
@@ -215,6 +212,43 @@ TEST_CASE("several files end in one table that sums them up and names those not 
     CHECK(tail[1] == "cabin.toml                       1      0      1          1           4       41");
     CHECK(tail[2] == tail[1]);
     CHECK(tail[3] == "broken.toml                                  not inspected: its input has errors");
+}
+
+TEST_CASE("the whole form shows formulas that are too long for the short one") {
+    const Sample sample = packproof::samples::cabin_store();
+    CHECK(printed(sample).find("table_current * ambient_factor") == std::string::npos);
+    Options options;
+    options.all = true;
+    CHECK(printed(sample, options).find("= table_current * ambient_factor\n") != std::string::npos);
+}
+
+TEST_CASE(
+    "inputs name their file without its folder where that is clear, and defaults without their source") {
+    Sample sample = packproof::samples::cabin_store();
+    sample.sources.add("a/parts/devices.toml", "");
+    sample.sources.add("a/one/cells.toml", "");
+    sample.sources.add("a/two/cells.toml", "");
+    sample.report.findings[0].rests_on = {"x of b = 1 (stated, a/parts/devices.toml:15)",
+                                          "y of b = 2 (stated, a/two/cells.toml:3)",
+                                          "z of b = 3 (assumed: an invented handbook)"};
+    const std::string text = printed(sample);
+    CHECK(text.find("x of b = 1 (stated, devices.toml:15)") != std::string::npos);
+    CHECK(text.find("y of b = 2 (stated, a/two/cells.toml:3)") != std::string::npos);
+    CHECK(text.find("z of b = 3 (assumed)\n") != std::string::npos);
+}
+
+TEST_CASE("the same assumption on several items is printed once, with the items named") {
+    Sample sample = packproof::samples::cabin_store();
+    sample.report.assumptions = {{"parallel of a: 1", "common practice"},
+                                 {"parallel of b: 2", "common practice"},
+                                 {"parallel of c: 1", "common practice"},
+                                 {"parallel of d: 1", "another source"},
+                                 {"of no known form", ""}};
+    const std::string text = printed(sample);
+    CHECK(text.find("    parallel of a, c: 1\n        common practice\n") != std::string::npos);
+    CHECK(text.find("    parallel of b: 2\n") != std::string::npos);
+    CHECK(text.find("    parallel of d: 1\n        another source\n") != std::string::npos);
+    CHECK(text.find("    of no known form\n") != std::string::npos);
 }
 
 TEST_CASE("a link between findings that points nowhere is left out") {

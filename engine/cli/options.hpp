@@ -1,0 +1,47 @@
+// What each command takes: its options, their explanations and where their words go. Commands and options are
+// declared here and nowhere else.
+#pragma once
+
+#include <span>
+#include <string>
+
+#include "engine/cli/call.hpp"
+#include "engine/cli/starter.hpp"
+
+namespace CLI {
+class App;
+}
+
+namespace packproof::cli {
+
+/// The words of the command line before they are checked against what they may be.
+struct Words {
+    std::string log = "off";
+    std::string gate = "major";
+    std::string form = "text";
+    std::string colour = "auto";
+    InspectCall inspect;
+    ExplainCall explain;
+    RulesListCall list;
+    RulesProveCall prove;
+    NewCall start;
+    VocabularyCall vocabulary;
+    std::string list_form = "text";
+};
+
+struct Commands {
+    CLI::App* inspect = nullptr;
+    CLI::App* explain = nullptr;
+    CLI::App* rules = nullptr;
+    CLI::App* list = nullptr;
+    CLI::App* prove = nullptr;
+    CLI::App* start = nullptr;
+    CLI::App* vocabulary = nullptr;
+};
+
+[[nodiscard]] std::string version_line();  ///< "packproof 0.1.0"
+
+/// Declares everything on `app`. `words` is written to when the library parses, and must outlive that.
+[[nodiscard]] Commands add_commands(CLI::App& app, Words& words, std::span<const Blank> blanks);
+
+}  // namespace packproof::cli
