@@ -58,14 +58,28 @@ bool allowed(const Field& field, double x) {
     return (field.least_open ? x > field.least : x >= field.least) && x <= field.most;
 }
 
-/// A number of three digits on the side that holds ("at least 13.2" and not 13.1786...).
-double rounded_outward(double x, const units::Unit& unit, bool absolute, bool upward) {
+/// A number of few digits near the boundary found, on the side that holds: 50 mm² rather than 50.004 mm².
+double in_few_digits(double x, const units::Unit& unit, bool absolute, bool upward, Trial& trial,
+                     const Field& field) {
     const double offset = absolute ? unit.offset : 0.0;
     const double written = x / unit.factor - offset;
     if (written == 0.0 || !std::isfinite(written)) return x;
-    const double step = std::pow(10.0, std::floor(std::log10(std::abs(written))) - 2.0);
-    const double whole = upward ? std::ceil(written / step - 1e-9) : std::floor(written / step + 1e-9);
-    return (whole * step + offset) * unit.factor;
+    const double size = std::floor(std::log10(std::abs(written)));
+    auto rounded = [&](double digits, double (*round)(double)) {
+        const double step = std::pow(10.0, size - digits + 1.0);
+        const double whole =
+            round(written / step);  // by division where steps are fractions, to stay a short decimal
+        return ((step < 1.0 ? whole / std::round(1.0 / step) : whole * step) + offset) * unit.factor;
+    };
+    for (const double digits : {1.0, 2.0, 3.0}) {
+        const double candidate = rounded(digits, [](double v) { return std::round(v); });
+        if (std::abs(candidate - x) <= 0.003 * std::abs(x) && allowed(field, candidate) &&
+            trial.holds(candidate))
+            return candidate;
+    }
+    const double outward = upward ? rounded(3.0, [](double v) { return std::ceil(v); })
+                                  : rounded(3.0, [](double v) { return std::floor(v); });
+    return allowed(field, outward) && trial.holds(outward) ? outward : x;
 }
 
 /// The nearest value in one direction at which the demand holds; empty if none is found within a factor
@@ -101,8 +115,7 @@ void try_number(Trial& trial, const Field& field, Input input, facts::Facts& fac
     for (const bool upward : {false, true}) {
         const auto value = search(trial, field, stated->nominal, upward, unit.factor);
         if (!value) continue;
-        double shown = rounded_outward(*value, unit, field.absolute, upward);
-        if (!allowed(field, shown) || !trial.holds(shown)) shown = *value;
+        const double shown = in_few_digits(*value, unit, field.absolute, upward, trial, field);
         if (unit.gauge) unit = units::display_unit(field.unit.dimension, field.unit, shown, false);
         Remedy remedy;
         remedy.input = input;
