@@ -152,14 +152,14 @@ inline double multiply_up(double a, double b) {
     return 0.0 - multiply_down(-a, b);
 }
 
+/// The divisor is positive.
 inline double divide_down(double a, double b) {
     const double quotient = a / b;
     if (splits(a) && splits(b) && splits(quotient)) {
-        const double rest = rest_of(a, quotient, b);
-        return lowered(quotient, b > 0.0 ? rest < 0.0 : rest > 0.0);
+        return lowered(quotient, rest_of(a, quotient, b) < 0.0);
     }
     if (a == 0.0) return 0.0;
-    if (std::isinf(a) && std::isinf(b)) return (a > 0.0) == (b > 0.0) ? 0.0 : -unbounded;
+    if (std::isinf(a) && std::isinf(b)) return a > 0.0 ? 0.0 : -unbounded;
     if (std::isinf(a) || std::isinf(b)) return quotient;
     return step_down(quotient);
 }
