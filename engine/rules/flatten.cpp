@@ -87,7 +87,8 @@ void carry(A& a, units::Dimension& d) {
 }
 template <typename A>
 void carry(A& a, units::Unit& u) {
-    carry_all(a, u.symbol, u.dimension, u.factor, u.offset, u.temperature, u.gauge);
+    carry_all(a, u.symbol, u.dimension, u.factor, u.offset, u.temperature, u.gauge, u.scale.numerator,
+              u.scale.denominator, u.scale.ten, u.scale.pi);
 }
 template <typename A>
 void carry(A& a, model::Type& t) {
@@ -188,7 +189,7 @@ RuleSet unflatten(std::string_view bytes) {
     carry(reader, rules);
     if (!reader.finished()) throw std::runtime_error("the built-in rules are damaged");
     text::Messages messages;
-    model::prepare(rules.vocabulary, messages); // read defaults are not carried
+    model::prepare(rules.vocabulary, messages);  // read defaults are not carried
     if (messages.has_errors()) throw std::runtime_error("the built-in rules are damaged");
     return rules;
 }
