@@ -19,6 +19,7 @@ enum Binding : int {
     conjunction,
     negation,
     comparing,
+    side,  // of a comparison
     summing,
     multiplying,
     signing,
@@ -118,7 +119,7 @@ class Writer {
         std::string text = written(index, at);
         const int binding = binding_of(at.operation);
         const bool brackets =
-            binding == whole ? outer > comparing && is_value(at) && runs_on(text) : binding < outer;
+            binding == whole ? outer > side && is_value(at) && runs_on(text) : binding < outer;
         return brackets ? fmt::format("({})", text) : text;
     }
 
@@ -178,9 +179,9 @@ class Writer {
             case Operation::is_none:
                 return fmt::format("{} is none", spelling(at.first));
             case Operation::matches:
-                return fmt::format("{} matches '{}'", write(at.first, summing), tree_.patterns[at.index]);
+                return fmt::format("{} matches '{}'", write(at.first, side), tree_.patterns[at.index]);
             case Operation::in_texts:
-                return fmt::format("{} in {}", write(at.first, summing), listed(at, '[', ']'));
+                return fmt::format("{} in {}", write(at.first, side), listed(at, '[', ']'));
             case Operation::call: {
                 const std::string text = spelling(index);
                 return text.substr(0, text.find_first_of("( \t\r\n")) + listed(at, '(', ')');
@@ -194,8 +195,8 @@ class Writer {
         const int binding = binding_of(at.operation);
         // a - (b - c) and a / (b × c) keep their brackets, comparisons do not chain.
         const bool strict_right = at.operation == Operation::subtract || at.operation == Operation::divide;
-        const int left = binding == comparing ? summing : binding;
-        const int right = binding == comparing ? summing : strict_right ? binding + 1 : binding;
+        const int left = binding == comparing ? side : binding;
+        const int right = binding == comparing ? side : strict_right ? binding + 1 : binding;
         return fmt::format("{} {} {}", write(at.first, left), sign_of(at.operation), write(at.second, right));
     }
 

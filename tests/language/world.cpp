@@ -236,8 +236,9 @@ std::string World::answer(model::ItemIndex item, std::string_view text) const {
     if (!gaps.empty()) return "decided, but leaves gaps";
     if (value.none()) return "none";
     if (const auto* number = value.number()) {
-        if (number->range.is_point()) return fmt::format("{:.12g}", number->range.low);
-        return fmt::format("[{:.12g}, {:.12g}]", number->range.low, number->range.high);
+        const std::string low = fmt::format("{:.12g}", number->range.low);
+        const std::string high = fmt::format("{:.12g}", number->range.high);
+        return low == high ? low : fmt::format("[{}, {}]", low, high);
     }
     if (const auto* truth = value.truth()) {
         static constexpr const char* words[] = {"yes", "no", "open", "unknown"};
