@@ -1,0 +1,212 @@
+#include <doctest/doctest.h>
+
+#include <iostream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "bench.hpp"
+
+using namespace packproof::bench;
+
+namespace {
+
+bool has(const std::string& text, std::string_view part) {
+    return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("nothing fails: exit code 0 and a report") {
+    const Folder folder;
+    const Outcome run = call({"inspect", folder.write("a.toml", conforming)});
+    CHECK(run.code == 0);
+    CHECK(has(run.out, "Nothing fails among the 2 checks that could be made."));
+    CHECK(run.err.empty());
+}
+
+TEST_CASE("a critical failure closes the gate, which stands at major if nothing is said") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", failing);
+    CHECK(call({"inspect", file}).code == 1);
+    CHECK(call({"inspect", file, "--class", "critical"}).code == 1);
+}
+
+TEST_CASE("a minor failure closes the gate only when the gate stands at minor or below") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", "[conductor.c]\nlength = \"6 m\"\n");
+    CHECK(call({"inspect", file}).code == 0);
+    CHECK(call({"inspect", file, "--class", "critical"}).code == 0);
+    CHECK(call({"inspect", file, "--class=minor"}).code == 1);
+    CHECK(call({"inspect", file, "--class", "observation"}).code == 1);
+}
+
+TEST_CASE("what is undecided closes the gate only when asked to") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", undecided);
+    const Outcome run = call({"inspect", file});
+    CHECK(run.code == 0);
+    CHECK(has(run.out, "UNDECIDED  c (conductor) (critical if it fails)"));
+    CHECK(call({"inspect", file, "--undecided"}).code == 1);
+}
+
+TEST_CASE("an input with errors gives all of them, no report and exit code 2") {
+    const Folder folder;
+    const Outcome run = call({"inspect", folder.write("a.toml", broken)});
+    CHECK(run.code == 2);
+    CHECK(run.out.empty());
+    CHECK(has(run.err, "a.toml:2:1: error: "));
+    CHECK(has(run.err, "a.toml:4:"));
+}
+
+TEST_CASE("one file with errors does not keep the others from being inspected, and the run says which") {
+    const Folder folder;
+    const std::string good = folder.write("a.toml", conforming);
+    const std::string bad = folder.write("b.toml", broken);
+    const Outcome run = call({"inspect", bad, good, "--form", "json"});
+    CHECK(run.code == 2);
+    const auto json = nlohmann::json::parse(run.out);
+    CHECK(json["complete"] == false);
+    CHECK(json["not_inspected"][0] == bad);
+    CHECK(json["files"][0]["file"] == good);
+    CHECK(has(call({"inspect", bad, good}).out, "not inspected: its input has errors"));
+}
+
+TEST_CASE("a file that is not there is an error with its name") {
+    const Outcome run = call({"inspect", "no-such-file.toml"});
+    CHECK(run.code == 2);
+    CHECK(run.out.empty());
+    CHECK(has(run.err, "no-such-file.toml is not there"));
+}
+
+TEST_CASE("a dash is standard input") {
+    std::istringstream input(failing);
+    std::streambuf* before = std::cin.rdbuf(input.rdbuf());
+    const Outcome run = call({"inspect", "-", "--form", "lines"});
+    std::cin.rdbuf(before);
+    CHECK(run.code == 1);
+    CHECK(has(run.out, "[device-protects-conductor]"));
+}
+
+TEST_CASE("of a folder the descriptions are inspected, in the order of their names") {
+    const Folder folder;
+    folder.write("pack/b.toml", conforming);
+    folder.write("pack/a.toml", failing);
+    folder.write("pack/variant.toml", "extends = \"b.toml\"\n");
+    folder.write("pack/parts/cable.toml", broken);
+    folder.write("pack/.hidden/c.toml", broken);
+    folder.write("pack/other.toml", "[something]\nelse = 1\n");
+    folder.write("pack/notes.txt", "[pack]\n");
+    const Outcome run = call({"inspect", folder.path("pack"), "--form", "json"});
+    CHECK(run.err.empty());
+    CHECK(run.code == 1);
+    const auto json = nlohmann::json::parse(run.out);
+    REQUIRE(json["files"].size() == 3);
+    CHECK(has(json["files"][0]["file"].get<std::string>(), "/a.toml"));
+    CHECK(has(json["files"][1]["file"].get<std::string>(), "/b.toml"));
+    CHECK(has(json["files"][2]["file"].get<std::string>(), "/variant.toml"));
+}
+
+TEST_CASE("a description in a folder that cannot be read is told, not passed over") {
+    const Folder folder;
+    folder.write("a.toml", "[pack\n");
+    const Outcome run = call({"inspect", folder.path()});
+    CHECK(run.code == 2);
+    CHECK(has(run.err, "a.toml:1:"));
+}
+
+TEST_CASE("a folder without descriptions is an error") {
+    const Folder folder;
+    const Outcome run = call({"inspect", folder.path()});
+    CHECK(run.code == 2);
+    CHECK(has(run.err, "no description below the folder"));
+}
+
+TEST_CASE("a file named twice is inspected once") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", conforming);
+    const auto json = nlohmann::json::parse(call({"inspect", file, file, "--form", "json"}).out);
+    CHECK(json["files"].size() == 1);
+}
+
+TEST_CASE("only one item's findings, if that is asked for; an unknown item is an error") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", failing + "[conductor.other]\nlength = \"6 m\"\n");
+    const Outcome run = call({"inspect", file, "--item", "other", "--form", "lines"});
+    CHECK(run.code == 0);
+    CHECK(has(run.out, "conductor-is-short"));
+    CHECK_FALSE(has(run.out, "device-protects-conductor"));
+    CHECK(call({"inspect", file, "--item", "nobody"}).code == 2);
+}
+
+TEST_CASE("a team's own rules come on top, and an option that stands twice takes one folder each time") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", failing);
+    const std::string change = "[change.device-protects-conductor]\nactive = false\nreason = \"tried out\"\n";
+    folder.write("one/change.toml", change);
+    folder.write("two/change.toml",
+                 "[change.conductor-is-short]\nclass = \"major\"\nreason = \"long runs here\"\n");
+    CHECK(call({"inspect", "--rules", folder.path("one"), file}).code == 0);
+    CHECK(call({"inspect", "--rules", folder.path("one"), "--rules", folder.path("two"), file}).code == 0);
+    const Outcome run = call({"inspect", "--rules", folder.path("none"), file});
+    CHECK(run.code == 2);
+    CHECK(run.out.empty());
+}
+
+TEST_CASE("colour comes only on a terminal, never with NO_COLOR or a dumb one, unless it is asked for") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", failing);
+    const auto coloured = [&](const Terminal& terminal) {
+        return has(call({"inspect", file}, terminal).out, "\x1b[");
+    };
+    CHECK_FALSE(coloured({false, true, "", "xterm"}));
+    CHECK(coloured({true, false, "", "xterm"}));
+    CHECK_FALSE(coloured({true, false, "1", "xterm"}));
+    CHECK_FALSE(coloured({true, false, "", "dumb"}));
+    const Terminal dumb{false, false, "1", "dumb"};
+    CHECK(has(call({"inspect", file, "--colour", "always"}, dumb).out, "\x1b["));
+    CHECK_FALSE(has(call({"inspect", file, "--colour", "never"}, {true, true, "", "xterm"}).out, "\x1b["));
+}
+
+TEST_CASE("a long run shows how far it is on a terminal only, and wipes it away") {
+    const Folder folder;
+    for (int i = 10; i < 30; ++i)
+        folder.write(std::to_string(i) + ".toml", conforming);
+    const Outcome on_terminal = call({"inspect", folder.path()}, {false, true, "", "xterm"});
+    CHECK(has(on_terminal.err, "20 of 20 inspected"));
+    CHECK(on_terminal.err.ends_with("\r\x1b[K"));
+    CHECK(call({"inspect", folder.path()}).err.empty());
+    CHECK(call({"inspect", folder.path()}, {true, true, "", "dumb"}).err.empty());
+}
+
+TEST_CASE("a result that cannot be written is trouble, whatever the verdict") {
+    const Folder folder;
+    const Outcome run = call_with_full_disk({"inspect", folder.write("a.toml", conforming)});
+    CHECK(run.code == 2);
+    CHECK(has(run.err, "could not be written whole"));
+}
+
+TEST_CASE("the width is kept") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", failing);
+    const std::string text = call({"inspect", file, "--width", "60", "--class", "critical"}).out;
+    CHECK(has(text, "Its terminals stay live."));
+    CHECK(text != call({"inspect", file}).out);
+}
+
+TEST_CASE("the log is quiet unless asked for, and never on standard output") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", conforming);
+    const Outcome quiet = call({"inspect", file});
+    const Outcome loud = call({"inspect", file, "--log", "debug"});
+    CHECK(quiet.err.empty());
+    CHECK(has(loud.err, "packproof: debug: inspecting "));
+    CHECK(loud.out == quiet.out);
+}
+
+TEST_CASE("the same call gives the same bytes") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", failing);
+    for (const std::string form : {"text", "lines", "json"})
+        CHECK(call({"inspect", file, "--form", form, "--all"}).out ==
+              call({"inspect", file, "--form", form, "--all"}).out);
+}
