@@ -25,6 +25,8 @@ namespace {
 
 constexpr std::size_t most_messages = 20;
 
+enum class State { outside, basic, literal, long_basic, long_literal, comment };
+
 class Scanner {
   public:
     Scanner(text::SourceIndex source, std::string_view bytes, const Limits& limits, Lines& lines,
@@ -43,8 +45,6 @@ class Scanner {
     }
 
   private:
-    enum class State { outside, basic, literal, long_basic, long_literal, comment };
-
     void step() {
         const char c = bytes_[at_];
         if (c == '\n') return next_line();
@@ -177,10 +177,32 @@ class Scanner {
     std::size_t found_ = 0;
 };
 
+// Line starts alone, for the text that has no line with so many dots that a key could have too many. False
+// where the whole scan is due.
+bool plain_lines(std::string_view bytes, const Limits& limits, std::vector<Lines::Line>& lines) {
+    lines.clear();
+    lines.reserve(bytes.size() / 20 + 2);
+    std::size_t at = bytes.substr(0, 3) == "\xEF\xBB\xBF" ? 3 : 0;
+    while (true) {
+        const std::size_t end = std::min(bytes.find('\n', at), bytes.size());
+        std::size_t dots = 0;
+        unsigned char all = 0;
+        for (const char c : bytes.substr(at, end - at)) {
+            dots += c == '.' ? 1U : 0U;
+            all = static_cast<unsigned char>(all | static_cast<unsigned char>(c));
+        }
+        if (dots > limits.key_dots || end - at > limits.line_bytes) return false;
+        lines.push_back({static_cast<std::uint32_t>(at), all < 0x80});
+        if (end == bytes.size()) return true;
+        at = end + 1;
+    }
+}
+
 }  // namespace
 
 bool scan(text::SourceIndex source, std::string_view bytes, const Limits& limits, Lines& lines,
           text::Messages& messages) {
+    if (plain_lines(bytes, limits, lines.lines)) return true;
     return Scanner(source, bytes, limits, lines, messages).run();
 }
 

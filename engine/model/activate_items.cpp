@@ -115,7 +115,7 @@ void assume_only_items(Draft& draft) {
             slot.value.basis.assumed = true;
             slot.value.content = Reference{only, {}};
             slot.written = draft.model.texts.emplace_back(draft.model.items[only].id);
-            if (draft.spend(1, item.span)) insert_slot(item, std::move(slot));
+            if (draft.spend(1, item.span)) item.slots.push_back(std::move(slot));
         }
     }
 }

@@ -250,7 +250,7 @@ void mark_agreement(Draft& draft, const Claim& claim, const std::vector<Side>& s
     if (Slot* old = find_slot(item, *field))
         *old = std::move(slot);
     else
-        insert_slot(item, std::move(slot));
+        item.slots.push_back(std::move(slot));
 }
 
 // The best grade speaks, together with what has no grade at all: that may be as good.
@@ -275,7 +275,7 @@ void join_field(Draft& draft, ItemIndex index, std::vector<Claim>::iterator firs
     for (auto claim = first; claim != last; ++claim)
         if (says(claim->slot)) sides.push_back({claim->slot, rank_of(draft, claim->slot.source)});
     if (sides.empty()) {
-        if (own == nullptr) insert_slot(item, first->slot);
+        if (own == nullptr) item.slots.push_back(first->slot);
         return;
     }
     std::stable_sort(sides.begin(), sides.end(),
@@ -285,7 +285,7 @@ void join_field(Draft& draft, ItemIndex index, std::vector<Claim>::iterator firs
     if (own != nullptr)
         *own = std::move(result);
     else
-        insert_slot(item, std::move(result));
+        item.slots.push_back(std::move(result));
     // Last, because a claim may speak of itself and its slots move then.
     for (auto claim = first; claim != last; ++claim)
         if (says(claim->slot)) mark_agreement(draft, *claim, sides);

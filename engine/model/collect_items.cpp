@@ -40,6 +40,11 @@ class Collector {
 
   private:
     void root(const Node& root) {
+        std::size_t count = draft_.model.items.size();
+        for (const Node& child : root.children)
+            count += 1 + child.children.size();
+        draft_.model.items.reserve(std::min(count, most_items));
+        draft_.written.reserve(std::min(count, most_items));
         for (const Node& child : root.children) {
             const auto kind = draft_.vocabulary.kind(child.key);
             if (!kind)

@@ -63,7 +63,7 @@ void fill(Draft& draft, ItemIndex index, bool rates) {
         const auto place = static_cast<FieldIndex>(i);
         if (!may || find_slot(item, place) != nullptr) continue;
         std::optional<Slot> slot = default_of(place, field);
-        if (slot && draft.spend(1, item.span)) insert_slot(item, std::move(*slot));
+        if (slot && draft.spend(1, item.span)) item.slots.push_back(std::move(*slot));
     }
 }
 

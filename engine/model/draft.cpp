@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <utility>
 
 #include "engine/document/shown.hpp"
 #include "engine/text/nearest_name.hpp"
@@ -11,10 +12,6 @@ namespace packproof::model {
 namespace {
 
 constexpr std::size_t most_values = 500'000;
-
-bool less(const Slot& slot, FieldIndex field) {
-    return slot.field < field;
-}
 
 }  // namespace
 
@@ -51,14 +48,8 @@ bool Draft::spend(std::size_t values, text::Span span) {
     return false;
 }
 
-Slot& insert_slot(Item& item, Slot slot) {
-    const auto place = std::lower_bound(item.slots.begin(), item.slots.end(), slot.field, less);
-    return *item.slots.insert(place, std::move(slot));
-}
-
 Slot* find_slot(Item& item, FieldIndex field) {
-    const auto place = std::lower_bound(item.slots.begin(), item.slots.end(), field, less);
-    return place != item.slots.end() && place->field == field ? &*place : nullptr;
+    return const_cast<Slot*>(std::as_const(item).slot(field));
 }
 
 }  // namespace packproof::model

@@ -73,8 +73,6 @@ struct Draft {
     std::size_t spent = 0;
 };
 
-/// Puts a slot in its place, ascending by field.
-Slot& insert_slot(Item& item, Slot slot);
 [[nodiscard]] Slot* find_slot(Item& item, FieldIndex field);
 
 // The steps, in order. Each reports what is wrong and leaves out what it could not read.

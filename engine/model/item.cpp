@@ -3,10 +3,8 @@
 namespace packproof::model {
 
 const Slot* Item::slot(FieldIndex field) const {
-    for (const Slot& candidate : slots) {
+    for (const Slot& candidate : slots)
         if (candidate.field == field) return &candidate;
-        if (candidate.field > field) break;
-    }
     return nullptr;
 }
 

@@ -32,7 +32,7 @@ struct Item {
     text::Span span;             ///< its header's id (or the kind's name)
     bool active = true;          ///< false: a part that nothing in the pack uses; not inspected
     std::uint32_t position = 0;  ///< order among the items of its kind, from 0
-    std::vector<Slot> slots;     ///< ascending by field
+    std::vector<Slot> slots;     ///< as stated, then copied, then assumed; each field once
 
     [[nodiscard]] const Slot* slot(FieldIndex field) const;
 };

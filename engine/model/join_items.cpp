@@ -21,7 +21,7 @@ class Order {
     }
 
   private:
-    enum class State : std::uint8_t { unseen, open, done };
+    enum class State { unseen, open, done };
 
     void follow(ItemIndex item) {
         std::vector<ItemIndex> chain;
@@ -71,7 +71,7 @@ void copy_origin(Draft& draft, ItemIndex index) {
     for (const Slot& slot : draft.model.items[origin].slots) {
         if (find_slot(item, slot.field) != nullptr) continue;
         if (!draft.spend(weight(slot), draft.written[index].origin_span)) return;
-        insert_slot(item, slot);
+        item.slots.push_back(slot);
     }
 }
 

@@ -95,7 +95,7 @@ bool is_digit(char c) {
 // YYYY-MM-DD of the Gregorian calendar (ISO 8601-1, 4.3).
 bool is_date(std::string_view text) {
     if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
-    for (std::size_t i : {0, 1, 2, 3, 5, 6, 8, 9})
+    for (std::size_t i : {0U, 1U, 2U, 3U, 5U, 6U, 8U, 9U})
         if (!is_digit(text[i])) return false;
     const auto two = [text](std::size_t at) { return (text[at] - '0') * 10 + (text[at + 1] - '0'); };
     const int year = two(0) * 100 + two(2);

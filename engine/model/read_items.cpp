@@ -1,7 +1,5 @@
 #include <fmt/core.h>
 
-#include <algorithm>
-
 #include "engine/document/shown.hpp"
 #include "engine/model/draft.hpp"
 
@@ -30,8 +28,6 @@ class ItemReader {
             else if (!(written_.sole && child.is_table()))
                 field(child);
         }
-        std::stable_sort(item_.slots.begin(), item_.slots.end(),
-                         [](const Slot& a, const Slot& b) { return a.field < b.field; });
         if (source != nullptr) sources(*source);
     }
 
@@ -178,7 +174,7 @@ class ItemReader {
             slot.value.content = Reference{document, {}};
         else
             slot.value.content = Text{slot.written, {}};
-        insert_slot(item_, std::move(slot));
+        item_.slots.push_back(std::move(slot));
     }
 
     Draft& draft_;
