@@ -12,16 +12,18 @@ namespace packproof::model {
 /// `like` (another item of the same kind: copies its fields), `part` (an item of the parts files, likewise),
 /// `source` (a document's id, for the whole item, or a table `source = { torque = "chat" }` for single keys).
 /// Fields with a default are filled in as assumed. Claims (role claim: fields item, field, value, source)
-/// join the value they speak of: the highest grade wins, equal grades give their hull; every difference
-/// becomes a Conflict. `least`/`most` bound one-sided values. Errors: unknown kind or field (nearest name),
-/// wrong form, bare number where a quantity is due (unit that would fit), wrong dimension, unknown reference
-/// (nearest id), wrong kind of reference, unknown point, duplicate id, a circle of `like`, more than one of a
-/// single kind, a value beyond physical sense, a choice that is not one of the choices (nearest).
-/// `description` and `sources` must outlive the model. Empty result when there is an error.
+/// join the value they speak of: the highest grade wins, equal grades give their hull, and so does what has
+/// no grade; every difference becomes a Conflict, and a claim's field `agrees`, if its kind has one, is
+/// filled in. A document's grade is its field `grade`, whose choices are listed best first; a value from a
+/// document of grade `measured` is a measured one. `least`/`most` bound one-sided values. Errors: unknown
+/// kind or field (nearest name), wrong form, bare number where a quantity is due (unit that would fit), wrong
+/// dimension, unknown reference (nearest id), wrong kind of reference, unknown point, duplicate id, a circle
+/// of `like`, more than one of a single kind, a value beyond physical sense, a choice that is not one of the
+/// choices (nearest), more than 10 000 items. `vocabulary` and `sources` must outlive the model;
+/// `description` need not. Empty result when there is an error. Single fields, as rule examples state them:
+/// see read_field.hpp.
 [[nodiscard]] std::optional<Model> build_model(const document::Description& description,
                                                const Vocabulary& vocabulary, const text::Sources& sources,
                                                text::Messages& messages);
 
-/// Value of one field from its node: what build_model does for each key, also used for rule examples.
-/// References are not resolved here.
 }  // namespace packproof::model

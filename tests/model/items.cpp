@@ -1,6 +1,7 @@
 // From text to items: which there are, where they stand, what they are called.
 #include <doctest/doctest.h>
 
+#include "tests/document/reading.hpp"
 #include "tests/model/small_vocabulary.hpp"
 
 using packproof::testing::Built;
@@ -30,10 +31,38 @@ TEST_CASE("a single kind may have an id, but only one item") {
           "pack.toml:2:7: error: there can be only one pack\npack.toml:2:7: note: take all but one out\n");
 }
 
-TEST_CASE("items of a base come before those that a variant adds") {
-    // Order within a file is the file's; the text reader has no base, so this is seen through positions only.
-    const Built built("[cell.b]\n[cell.a]\n[cell.c]\n");
-    CHECK(built.items() == "cell b; cell a; cell c; ");
+TEST_CASE("items of a base come before those that a variant adds, and keep their order") {
+    const packproof::testing::TemporaryFolder folder;
+    folder.write("base.toml", "[cell.b]\ncapacity = \"1 Ah\"\n[busbar.x]\n[cell.a]\n");
+    const auto path = folder.write(
+        "variant.toml", "extends = \"base.toml\"\n[cell.new]\n[cell.a]\nlike = \"b\"\n[breaker.y]\n");
+    const auto built = Built::from_file(path);
+    REQUIRE_MESSAGE(built->model, built->said());
+    CHECK(built->items() == "cell b; busbar x; cell a; cell new; breaker y; ");
+    CHECK(built->value("a", "capacity") == "3600");
+}
+
+TEST_CASE("a description cut off or changed anywhere becomes a model or messages, never both or neither") {
+    const std::string whole =
+        "[pack]\nseries = 16\n[cell.c]\ncapacity = \"280 Ah\"\ncharge_current = \"0.5C\"\n[cell.d]\nlike = "
+        "\"c\"\n"
+        "[document.s]\ngrade = \"maker\"\n[claim.k]\nitem = \"c\"\nfield = \"capacity\"\nvalue = \"270 Ah\"\n"
+        "source = \"s, p. 1\"\n[joint.j]\non = \"d\"\nlayers = [\"b\"]\n[busbar]\nb.width = \"20 ± 1 mm\"\n";
+    const auto check = [](const std::string& text) {
+        const Built built(text);
+        CHECK((built.model.has_value() != built.messages.has_errors()));
+        for (const auto& message : built.messages.sorted())
+            if (message.span.source != packproof::text::no_source) CHECK(message.span.end <= text.size());
+    };
+    REQUIRE(Built(whole).model);
+    for (std::size_t length = 0; length < whole.size(); ++length)
+        check(whole.substr(0, length));
+    for (std::size_t at = 0; at < whole.size(); ++at)
+        for (char c : {'"', 'x', '.', '0', '-', '\n', '\\', '?'}) {
+            std::string text = whole;
+            text[at] = c;
+            check(text);
+        }
 }
 
 TEST_CASE("like copies what an item does not state, with the places of its origin") {
