@@ -89,7 +89,8 @@ Number negate(const Number& a) {
     return made(-a.range, -a.nominal, scale(a.slopes, Interval::point(-1.0)));
 }
 
-// (a / b)' = (a' - (a / b) b') / b; where b may be zero nothing bounds it.
+// (a / b)' = (a' - (a / b) b') / b. Where b may be zero nothing is said, also where zero is its end: nobody
+// must take b there to find a bound.
 std::optional<Number> divide(const Number& a, const Number& b) {
     if (b.range == zero) return std::nullopt;
     const Interval quotient = a.range / b.range;

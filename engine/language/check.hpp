@@ -31,8 +31,13 @@ struct Names {
     std::span<const TableName> tables;
 };
 
-/// Resolves `expression` for an item of `kind`. True if there was no mistake; on mistakes the expression must
-/// not be evaluated.
+/// A temperature literal adapts: °C is a temperature and K a difference, unless the other side of + - or of a
+/// comparison, or the key of a table, wants the other reading. A name is first a bound variable, then a field
+/// or quantity of the item at hand, then a kind declared single; what a fold goes over is first a list of
+/// items, then a kind.
+///
+/// Resolves `expression`, fresh from the parser, for an item of `kind`. True if there was no mistake; on
+/// mistakes the expression must not be evaluated.
 bool check(Expression& expression, model::KindIndex kind, const Names& names, std::vector<Mistake>& mistakes);
 
 /// The quantities that an expression uses directly, ascending (for the order and for finding circles).

@@ -67,6 +67,10 @@ struct Context {
     bool absent_is_unknown = false;
 };
 
+/// Texts of the result point into the expression or the model. An unknown truth is Missing. A value stated to
+/// be none gives Missing in arithmetic and comparison, with its gap; only among items it is known to equal
+/// none and to be in no list, and a list that is none has no members. Gaps are kept only where they decide
+/// the answer.
 [[nodiscard]] model::Value evaluate(const Expression& expression, model::ItemIndex item,
                                     const Context& context);
 

@@ -1,6 +1,7 @@
 // Evaluation on items, by example. Expected numbers are worked by hand beside the case; SI base units.
 #include <doctest/doctest.h>
 
+#include "engine/language/compare.hpp"
 #include "world.hpp"
 
 using namespace packproof;
@@ -249,6 +250,10 @@ TEST_CASE_FIXTURE(Bench,
     CHECK(answer(pack, "any(conductor as c : c.current > 1 A)") == "yes");
     CHECK(answer(pack, "all(conductor as c : c.current > 1000 A)") == "no");
     CHECK(answer(pack, "all(conductor as c : c.current > 1 A)") == "missing: spare.current not stated");
+    // whether the condition holds of the spare does not matter: it meets the demand anyway
+    set(spare, "length", "2 m");
+    CHECK(answer(pack, "all(conductor as c where c.current > 1 A : c.length > 0.5 m)") == "yes");
+    CHECK(answer(pack, "any(conductor as c where c.current > 1 A : c.length > 5 m)") == "no");
     clear(joint, "layers");
     CHECK(answer(joint, "count(layers as l)") == "missing: joint.layers not stated");
     set(joint, "layers", "none");
@@ -326,4 +331,16 @@ TEST_CASE_FIXTURE(Bench, "an open comparison may be settled from outside, in pla
     asking.box = &box;
     CHECK(truth_of(evaluate(tree, main, asking)) == model::Truth::open);
     CHECK(asked == 1);
+}
+
+TEST_CASE("a difference in the 13th digit decides nothing") {
+    const double hair = 1.0 + 1e-14;
+    using model::Truth;
+    CHECK(less_equal({hair, hair}, {1.0, 1.0}) == Truth::yes);
+    CHECK(less_equal({hair, 2.0}, {0.0, 1.0}) == Truth::open);
+    CHECK(less_equal({1.0 + 1e-11, 2.0}, {0.0, 1.0}) == Truth::no);
+    CHECK(compare(Operation::less, {0.0, 1.0}, {hair, 2.0}) == Truth::open);
+    CHECK(compare(Operation::equal, {hair, 2.0}, {0.0, 1.0}) == Truth::open);
+    CHECK(compare(Operation::equal, {hair, hair}, {1.0, 1.0}) == Truth::yes);
+    CHECK(compare(Operation::unequal, {1.0 + 1e-11, 2.0}, {0.0, 1.0}) == Truth::yes);
 }

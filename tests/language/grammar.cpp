@@ -52,7 +52,8 @@ TEST_CASE_FIXTURE(Item, "literals are numbers with units, texts and truths") {
 
 TEST_CASE_FIXTURE(Item, "a wire gauge is a literal") {
     // ASTM B258: AWG 2/0 has 0.3648 in = 9.266 mm, 67.43 mm²
-    const auto* number = ask(item, "2/0 AWG").number();
+    const model::Value gauge = ask(item, "2/0 AWG");
+    const auto* number = gauge.number();
     REQUIRE(number != nullptr);
     CHECK(number->range.low == doctest::Approx(67.43e-6).epsilon(1e-3));
     CHECK(answer(item, "section < 2/0 AWG") == "yes");

@@ -158,6 +158,7 @@ TEST_CASE_FIXTURE(Study, "one-sided inputs leave open what they do not bound, an
     CHECK(run("a + 1", {{2.0, infinity}}).range == Interval{3.0, infinity});
     CHECK(run("a * b", {{-infinity, infinity}, {1.0, 2.0}}).range == Interval{-infinity, infinity});
     CHECK(run("12 / a", {{0.0, 0.25}}).range == Interval{48.0, infinity});
+    CHECK_FALSE(run("12 / a", {{0.0, 0.25}}).missing);  // no division by zero is tried
     CHECK(run("min(a, 3)", {{-infinity, infinity}}).range == Interval{-infinity, 3.0});
     const Refined square = run("a^2", {{-infinity, infinity}});
     CHECK(square.range.high == infinity);
