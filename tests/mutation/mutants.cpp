@@ -2,6 +2,8 @@
 
 #include <fmt/core.h>
 
+#include <cmath>
+#include <cstdlib>
 #include <set>
 #include <utility>
 
@@ -65,11 +67,26 @@ class Mutator {
         while (used < text.size() && (text[used] == '.' || (text[used] >= '0' && text[used] <= '9')))
             ++used;
         const double value = std::strtod(text.substr(0, used).c_str(), nullptr);
-        for (const auto& [factor, change] : {std::pair{1.1, Change::constant_by_ten_percent},
-                                             std::pair{0.9, Change::constant_by_ten_percent},
-                                             std::pair{1.01, Change::constant_by_one_percent},
-                                             std::pair{0.99, Change::constant_by_one_percent}})
+        if (used == text.size() && value < 10.0 && value == std::floor(value)) {
+            // A small whole number counts things: a tenth more of it means nothing.
+            for (const double step : {1.0, -1.0})
+                replace(node.begin, node.end, fmt::format("{:g}", value + step), Change::constant);
+            return;
+        }
+        for (const auto& [factor, change] :
+             {std::pair{1.1, Change::constant}, std::pair{0.9, Change::constant},
+              std::pair{1.01, Change::constant_slightly}, std::pair{0.99, Change::constant_slightly}})
             replace(node.begin, node.begin + used, fmt::format("{:.10g}", value * factor), change);
+    }
+
+    /// `not x` becomes `x`, `x is not stated` becomes `x is stated`.
+    void without_not(const Node& node) {
+        const std::string text = text_of(node);
+        if (text.starts_with("not")) {
+            replace(node.begin, node.end, '(' + text_of(at(node.first)) + ')', Change::logic);
+        } else if (const std::size_t where = text.rfind(" is not "); where != std::string::npos) {
+            replace(node.begin + where, node.begin + where + 8, " is ", Change::logic);
+        }
     }
 
     void call(const Node& node) {
@@ -128,7 +145,7 @@ class Mutator {
                 keep_one_side(node, Change::logic);
                 break;
             case Operation::logical_not:
-                replace(node.begin, node.end, '(' + text_of(at(node.first)) + ')', Change::logic);
+                without_not(node);
                 break;
             case Operation::add:
                 replace_sign(node, "+", "-", Change::term);
@@ -205,8 +222,8 @@ std::string_view change_name(Change change) {
     switch (change) {
         case Change::comparison:
             return "comparison";
-        case Change::constant_by_ten_percent:
-            return "constant by 10 %";
+        case Change::constant:
+            return "constant";
         case Change::logic:
             return "logic";
         case Change::term:
@@ -217,7 +234,7 @@ std::string_view change_name(Change change) {
             return "swapped";
         case Change::boundary:
             return "boundary";
-        case Change::constant_by_one_percent:
+        case Change::constant_slightly:
             return "constant by 1 %";
     }
     return "";

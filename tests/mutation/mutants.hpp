@@ -12,14 +12,14 @@ namespace packproof::mutation {
 
 /// What was changed, gravest kind of slip first.
 enum class Change {
-    comparison,
-    constant_by_ten_percent,
-    logic,
-    term,
-    end_of_range,
-    swapped,
-    boundary,
-    constant_by_one_percent
+    comparison,         ///< the other way round
+    constant,           ///< by a tenth; a small whole number without unit by one
+    logic,              ///< `and` for `or`, a condition left out or turned round
+    term,               ///< a summand or factor left out, or its sign turned round
+    end_of_range,       ///< the other end of a range, the largest for the smallest
+    swapped,            ///< two inputs of one type exchanged
+    boundary,           ///< `<` for `<=`
+    constant_slightly,  ///< by a hundredth
 };
 
 struct Mutant {

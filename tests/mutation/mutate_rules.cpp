@@ -179,8 +179,8 @@ class Trial {
         if (!survived) return;
         ++alive;
         survivors_.push_back({where, mutant});
-        if (own_demand && (mutant.change == mutation::Change::comparison ||
-                           mutant.change == mutation::Change::constant_by_ten_percent))
+        if (own_demand &&
+            (mutant.change == mutation::Change::comparison || mutant.change == mutation::Change::constant))
             ++grave_;
     }
 
