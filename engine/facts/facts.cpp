@@ -58,9 +58,10 @@ Context Facts::context(const Box* box) {
     context.model = &model_;
     context.box = box;
     auto met = std::make_shared<std::map<Key, Value>>();
-    context.quantity = [this, met](std::uint16_t quantity, ItemIndex item, const Context& asking) -> Value {
+    context.quantity = [this, met, box](std::uint16_t quantity, ItemIndex item, const Context& asking) -> Value {
         if (asking.box == nullptr && asking.inputs == nullptr && blocks_ == nullptr)
             return derive(quantity, item, asking);
+        if (asking.box != box) return derive(quantity, item, asking); // another box: other values, other slopes
         if (const auto known = met->find({quantity, item}); known != met->end()) return known->second;
         Value value = derive(quantity, item, asking);
         met->emplace(Key{quantity, item}, value);

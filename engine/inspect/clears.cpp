@@ -82,22 +82,46 @@ double in_few_digits(double x, const units::Unit& unit, bool absolute, bool upwa
     return allowed(field, outward) && trial.holds(outward) ? outward : x;
 }
 
-/// The nearest value in one direction at which the demand holds; empty if none is found within a factor
-/// of 20.
-std::optional<double> search(Trial& trial, const Field& field, double from, bool upward, double unit_step) {
+/// Values worth trying on one side of `from`, nearest first: strides of its size, and the sizes that tables
+/// list (a capacity rises at those only).
+std::vector<double> candidates(const Field& field, double from, bool upward, double unit_step,
+                               const rules::RuleSet& rules) {
     static constexpr double strides[] = {0.005, 0.01, 0.02, 0.04, 0.07, 0.1, 0.15, 0.2, 0.3, 0.4, 0.5,
                                          0.65,  0.8,  0.9,  1.0,  1.5,  2.0, 3.0,  5.0, 9.0, 19.0};
+    const double span = std::max(std::abs(from), unit_step);
+    std::vector<double> found;
+    for (const double stride : strides)
+        found.push_back(upward ? from + span * stride : from - span * stride);
+    for (const rules::Table& table : rules.tables)
+        for (std::size_t k = 0; k < table.keys.size(); ++k) {
+            const rules::TableKey& key = table.keys[k];
+            if (key.is_text || key.absolute != field.absolute || key.unit.dimension != field.unit.dimension)
+                continue;
+            for (const rules::TableRow& row : table.rows)
+                found.push_back(row.keys[k].number);
+        }
+    std::erase_if(found, [&](double x) {
+        return (upward ? x <= from : x >= from) || std::abs(x - from) > 19.0 * span || !allowed(field, x);
+    });
+    std::sort(found.begin(), found.end());
+    if (!upward) std::reverse(found.begin(), found.end());
+    found.erase(std::unique(found.begin(), found.end()), found.end());
+    return found;
+}
+
+/// The nearest value in one direction at which the demand holds; empty if none is found within a factor
+/// of 20.
+std::optional<double> search(Trial& trial, const Field& field, double from, bool upward, double unit_step,
+                             const rules::RuleSet& rules) {
     double last_failing = from;
-    for (const double stride : strides) {
-        const double span = std::max(std::abs(from), unit_step);
-        const double candidate = upward ? from + span * stride : from - span * stride;
-        if (!allowed(field, candidate)) return std::nullopt;
+    for (const double candidate : candidates(field, from, upward, unit_step, rules)) {
         if (!trial.holds(candidate)) {
             last_failing = candidate;
             continue;
         }
         double holding = candidate;
-        for (int i = 0; i < 30 && std::abs(holding - last_failing) > 1e-4 * span; ++i) {
+        const double fine = 1e-4 * std::max(std::abs(from), unit_step);
+        for (int i = 0; i < 30 && std::abs(holding - last_failing) > fine; ++i) {
             const double middle = (holding + last_failing) / 2.0;
             (trial.holds(middle) ? holding : last_failing) = middle;
         }
@@ -113,7 +137,7 @@ void try_number(Trial& trial, const Field& field, Input input, facts::Facts& fac
     if (stated == nullptr || !std::isfinite(stated->nominal)) return;
     units::Unit unit = input_unit(model, input);
     for (const bool upward : {false, true}) {
-        const auto value = search(trial, field, stated->nominal, upward, unit.factor);
+        const auto value = search(trial, field, stated->nominal, upward, unit.factor, facts.rules());
         if (!value) continue;
         const double shown = in_few_digits(*value, unit, field.absolute, upward, trial, field);
         if (unit.gauge) unit = units::display_unit(field.unit.dimension, field.unit, shown, false);

@@ -81,7 +81,10 @@ Shown show_number(const model::Number& number, const Type& type, const units::Un
     const double size = std::isfinite(number.nominal) ? number.nominal : number.range.low;
     const units::Unit unit = units::display_unit(type.dimension, preferred, size, type.absolute);
     Shown shown;
-    shown.text = units::print_value(number.range, number.nominal, unit, type.absolute, digits);
+    // A nominal value at an end says nothing: that of one choice among several, or of a one-sided value.
+    const bool at_an_end = number.nominal == number.range.low || number.nominal == number.range.high;
+    shown.text = at_an_end ? units::print_interval(number.range, unit, type.absolute, digits)
+                           : units::print_value(number.range, number.nominal, unit, type.absolute, digits);
     shown.is_number = true;
     shown.low = number.range.low;
     shown.high = number.range.high;

@@ -54,6 +54,27 @@ class Activation {
     std::vector<ItemIndex> waiting_;
 };
 
+// A single kind that the description does not mention is an item of which nothing is stated, so that what its
+// rules lack is counted and asked for rather than passed over.
+void imply_singles(Draft& draft) {
+    static const document::Node nothing;
+    Model& model = draft.model;
+    std::vector<bool> met(draft.vocabulary.kinds.size(), false);
+    for (const Item& item : model.items)
+        if (item.active) met[item.kind] = true;
+    for (const KindIndex kind : draft.absent_kinds)
+        met[kind] = true;
+    for (std::size_t kind = 0; kind < met.size(); ++kind) {
+        if (met[kind] || !draft.vocabulary.kinds[kind].single) continue;
+        Item& item = model.items.emplace_back();
+        item.kind = static_cast<KindIndex>(kind);
+        item.id = draft.vocabulary.kinds[kind].name;
+        item.span = {draft.description.source, 0, 0};
+        item.stated = false;
+        draft.written.emplace_back().table = &nothing;
+    }
+}
+
 void order_by_kind(Draft& draft) {
     Model& model = draft.model;
     model.of_kind.assign(draft.vocabulary.kinds.size(), {});
@@ -89,7 +110,7 @@ ItemIndex only_item(const Model& model, const Field& field, ItemIndex asking) {
     ItemIndex found = no_item;
     for (KindIndex kind : field.kinds)
         for (ItemIndex item : model.of_kind[kind]) {
-            if (item == asking) continue;
+            if (item == asking || !model.items[item].stated) continue;
             if (found != no_item) return no_item;
             found = item;
         }
@@ -124,6 +145,7 @@ void assume_only_items(Draft& draft) {
 
 void activate_items(Draft& draft) {
     Activation(draft).run();
+    imply_singles(draft);
     order_by_kind(draft);
     check_singles(draft);
     assume_only_items(draft);

@@ -19,7 +19,7 @@ void forget_unused_conflicts(Model& model) {
 std::optional<Model> build_model(const document::Description& description, const Vocabulary& vocabulary,
                                  const text::Sources& sources, text::Messages& messages) {
     const std::size_t errors = messages.error_count();
-    Draft draft{description, vocabulary, sources, messages, {}, {}, {}, {}};
+    Draft draft{description, vocabulary, sources, messages, {}, {}, {}, {}, {}};
     draft.model.vocabulary = &vocabulary;
     collect_items(draft);
     read_items(draft);

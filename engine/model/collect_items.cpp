@@ -49,11 +49,18 @@ class Collector {
             const auto kind = draft_.vocabulary.kind(child.key);
             if (!kind)
                 unknown_kind(child);
+            else if (is_known_absence(child, *kind))
+                draft_.absent_kinds.push_back(*kind);
             else if (!child.is_table())
                 not_a_table(child);
             else
                 kind_table(child, *kind);
         }
+    }
+
+    // `fixture = "none"`: there is none; `"?"`: nobody knows, which is what saying nothing means.
+    bool is_known_absence(const Node& node, KindIndex kind) const {
+        return draft_.vocabulary.kinds[kind].single && node.is_string() && node.text == "none";
     }
 
     void unknown_kind(const Node& node) {

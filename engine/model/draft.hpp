@@ -50,7 +50,8 @@ struct Draft {
     Model model;
     std::vector<Written> written;  ///< beside model.items
     Ids ids;
-    std::vector<Claim> claims;  ///< by item and field
+    std::vector<Claim> claims;            ///< by item and field
+    std::vector<KindIndex> absent_kinds;  ///< single kinds stated to be "none"
 
     [[nodiscard]] TextKeeper keeper() { return {sources, model.texts}; }
     [[nodiscard]] const Kind& kind_of(ItemIndex item) const {

@@ -30,6 +30,7 @@ struct Item {
     KindIndex kind = 0;
     std::string id;              ///< "main-breaker"; of a single or unnamed item the kind's name
     text::Span span;             ///< its header's id (or the kind's name)
+    bool stated = true;          ///< false: of a single kind that the description does not mention
     bool active = true;          ///< false: a part that nothing in the pack uses; not inspected
     std::uint32_t position = 0;  ///< order among the items of its kind, from 0
     std::vector<Slot> slots;     ///< as stated, then copied, then assumed; each field once

@@ -31,6 +31,22 @@ TEST_CASE("a single kind may have an id, but only one item") {
           "pack.toml:2:7: error: there can be only one pack\npack.toml:2:7: note: take all but one out\n");
 }
 
+TEST_CASE("a single kind that is not mentioned is an item of which nothing is stated, unless there is none") {
+    auto implied = [](const Built& built) {
+        std::string kinds;
+        for (const packproof::model::Item& item : built.model->items)
+            if (!item.stated) kinds += built.vocabulary.kinds[item.kind].name + " ";
+        return kinds;
+    };
+    const Built silent("[cell]\ncapacity = \"280 Ah\"\n");
+    REQUIRE(silent.model);
+    CHECK(implied(silent) == "pack fixture ");
+    const Built none("fixture = \"none\"\n[cell]\ncapacity = \"280 Ah\"\n");
+    REQUIRE(none.model);
+    CHECK(implied(none) == "pack ");
+    CHECK(none.model->of_kind[*none.vocabulary.kind("fixture")].empty());
+}
+
 TEST_CASE("items of a base come before those that a variant adds, and keep their order") {
     const packproof::testing::TemporaryFolder folder;
     folder.write("base.toml", "[cell.b]\ncapacity = \"1 Ah\"\n[busbar.x]\n[cell.a]\n");

@@ -176,7 +176,7 @@ std::string Built::items() const {
     std::string result;
     if (!model) return "no model";
     for (const model::Item& one : model->items)
-        if (one.active) result += vocabulary.kinds[one.kind].name + " " + one.id + "; ";
+        if (one.active && one.stated) result += vocabulary.kinds[one.kind].name + " " + one.id + "; ";
     return result;
 }
 
