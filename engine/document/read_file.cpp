@@ -1,5 +1,6 @@
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <iostream>
@@ -31,9 +32,11 @@ std::string refusal(const std::string& path, const std::string& name, const Limi
 
 // Reads at most one byte more than allowed, so that a growing file is noticed.
 bool read_bytes(std::istream& stream, const Limits& limits, std::string& bytes) {
-    constexpr std::size_t block = 64U << 10U;
+    // Blocks grow, so that a small file does not pay for clearing a large one.
+    std::size_t block = 8U << 10U;
     while (bytes.size() <= limits.file_bytes) {
         const std::size_t before = bytes.size();
+        block = std::max(block, before);
         bytes.resize(before + block);
         stream.read(bytes.data() + before, static_cast<std::streamsize>(block));
         bytes.resize(before + static_cast<std::size_t>(stream.gcount()));

@@ -5,6 +5,7 @@
 #include <limits>
 #include <map>
 #include <memory>
+#include <utility>
 
 #include "engine/rules/table.hpp"
 
@@ -20,6 +21,18 @@ using model::ItemIndex;
 using model::Truth;
 using model::Value;
 
+namespace {
+
+/// In the order of their first mention.
+std::vector<Input> each_once(const std::vector<Input>& inputs) {
+    std::vector<Input> once;
+    for (const Input& input : inputs)
+        if (std::find(once.begin(), once.end(), input) == once.end()) once.push_back(input);
+    return once;
+}
+
+}  // namespace
+
 Facts::Facts(const model::Model& model, const rules::RuleSet& rules) : model_(model), rules_(rules) {
     std::size_t total = 0;
     first_.reserve(rules.quantities.size());
@@ -28,27 +41,33 @@ Facts::Facts(const model::Model& model, const rules::RuleSet& rules) : model_(mo
         total += model.of_kind[quantity.kind].size();
     }
     memory_.resize(total);
+    plain_ = context();
 }
 
 const Facts::Remembered& Facts::remembered(std::uint16_t quantity, ItemIndex item) {
     Remembered& entry = memory_[first_[quantity] + model_.items[item].position];
     if (entry.known) return entry;
-    Context plain = context();
     std::vector<language::Gap> gaps;
-    plain.gaps = &gaps;
-    Value value = language::evaluate(rules_.quantities[quantity].value, item, plain);
-    entry = {true, std::move(value), std::move(gaps)};
+    std::vector<Input> inputs;
+    std::vector<language::Gap>* const gaps_before = std::exchange(plain_.gaps, &gaps);
+    std::vector<Input>* const inputs_before = std::exchange(plain_.inputs, &inputs);
+    Value value = language::evaluate(rules_.quantities[quantity].value, item, plain_);
+    plain_.gaps = gaps_before;
+    plain_.inputs = inputs_before;
+    entry = {true, std::move(value), std::move(gaps), each_once(inputs)};
     return entry;
 }
 
-/// A quantity as the context asks for it: inside a box or while inputs are collected, anew but at most once a
-/// context (kept by the caller); else from memory, with what it lacks.
+/// A quantity as the context asks for it: inside a box, or while table blocks are collected, anew (at most
+/// once a context); else from memory, with what it lacks and rests on.
 Value Facts::derive(std::uint16_t quantity, ItemIndex item, const Context& context) {
-    if (context.box != nullptr || context.inputs != nullptr || blocks_ != nullptr)
+    if (context.box != nullptr || blocks_ != nullptr)
         return language::evaluate(rules_.quantities[quantity].value, item, context);
     const Remembered& entry = remembered(quantity, item);
     if (context.gaps != nullptr)
         context.gaps->insert(context.gaps->end(), entry.gaps.begin(), entry.gaps.end());
+    if (context.inputs != nullptr)
+        context.inputs->insert(context.inputs->end(), entry.inputs.begin(), entry.inputs.end());
     return entry.value;
 }
 
@@ -58,10 +77,11 @@ Context Facts::context(const Box* box) {
     context.model = &model_;
     context.box = box;
     auto met = std::make_shared<std::map<Key, Value>>();
-    context.quantity = [this, met, box](std::uint16_t quantity, ItemIndex item, const Context& asking) -> Value {
-        if (asking.box == nullptr && asking.inputs == nullptr && blocks_ == nullptr)
-            return derive(quantity, item, asking);
-        if (asking.box != box) return derive(quantity, item, asking); // another box: other values, other slopes
+    context.quantity = [this, met, box](std::uint16_t quantity, ItemIndex item,
+                                        const Context& asking) -> Value {
+        if (asking.box == nullptr && blocks_ == nullptr) return derive(quantity, item, asking);
+        if (asking.box != box)
+            return derive(quantity, item, asking);  // another box: other values, other slopes
         if (const auto known = met->find({quantity, item}); known != met->end()) return known->second;
         Value value = derive(quantity, item, asking);
         met->emplace(Key{quantity, item}, value);
@@ -93,10 +113,7 @@ std::vector<Input> Facts::inputs_of(const Formula& formula) {
     collecting.settle = nullptr;
     collecting.inputs = &inputs;
     (void)formula(collecting);
-    std::vector<Input> once;
-    for (const Input& input : inputs)
-        if (std::find(once.begin(), once.end(), input) == once.end()) once.push_back(input);
-    return once;
+    return each_once(inputs);
 }
 
 Study Facts::study(const Formula& formula, const std::vector<Input>& pinned) {

@@ -47,7 +47,8 @@ class Facts {
     /// The tight range of a formula that gives a number. `pinned` inputs are taken at their nominal value.
     [[nodiscard]] Study study(const Formula& formula, const std::vector<language::Input>& pinned = {});
 
-    /// From now on adds every table block that a lookup uses to `into`; null: stops.
+    /// From now on adds every table block that a lookup uses to `into`, and derives every quantity anew, so
+    /// that it is seen; null: stops.
     void collect_blocks(std::set<BlockUse>* into) { blocks_ = into; }
 
   private:
@@ -55,6 +56,7 @@ class Facts {
         bool known = false;
         model::Value value;
         std::vector<language::Gap> gaps;
+        std::vector<language::Input> inputs;  ///< that it rests on, through all quantities, each once
     };
     const Remembered& remembered(std::uint16_t quantity, model::ItemIndex item);
     model::Value derive(std::uint16_t quantity, model::ItemIndex item, const language::Context& context);
@@ -65,6 +67,7 @@ class Facts {
     const rules::RuleSet& rules_;
     std::vector<std::size_t> first_;  ///< of each quantity: where its items begin in memory_
     std::vector<Remembered> memory_;
+    language::Context plain_;  ///< for what is remembered; made once
     std::set<BlockUse>* blocks_ = nullptr;
 };
 

@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "engine/inspect/clears.hpp"
+#include "engine/inspect/label.hpp"
 #include "engine/inspect/next.hpp"
 #include "engine/inspect/working.hpp"
 #include "engine/units/print_quantity.hpp"
@@ -321,8 +322,6 @@ void add_basis(Finding& finding, const rules::Application& application, const De
             finding.basis.push_back(std::move(authority));
 }
 
-}  // namespace
-
 void describe(Finding& finding, const rules::Rule& rule, const rules::Application& application,
               const Judgement& judgement, facts::Facts& facts, const text::Sources& sources) {
     finding.place = facts.model().items[finding.item].span;
@@ -355,6 +354,24 @@ void describe(Finding& finding, const rules::Rule& rule, const rules::Applicatio
     finding.rests_on = rests_on(facts.inputs_of(demand), facts, sources);
     add_basis(finding, application, description.part(), facts);
     add_shows(finding, application, facts);
+}
+
+}  // namespace
+
+Finding finding_of(const Verdicted& one, facts::Facts& facts, const text::Sources& sources) {
+    const rules::Rule& rule = facts.rules().rules[one.rule];
+    Finding finding;
+    finding.rule = one.rule;
+    finding.rule_name = rule.name;
+    finding.asks = rule.asks;
+    finding.because = rule.because;
+    finding.rule_class = rule.rule_class;
+    finding.verdict = one.judgement.verdict;
+    finding.item = one.item;
+    finding.item_name = item_label(facts.model(), one.item);
+    finding.kind_name = facts.model().kind_of(one.item).name;
+    describe(finding, rule, rule.applications[one.application], one.judgement, facts, sources);
+    return finding;
 }
 
 }  // namespace packproof::inspect

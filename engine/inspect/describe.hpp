@@ -2,13 +2,11 @@
 // it.
 #pragma once
 
-#include "engine/inspect/judge.hpp"
-#include "engine/inspect/label.hpp"
+#include "engine/inspect/survey.hpp"
 
 namespace packproof::inspect {
 
-/// Fills in everything of `finding` that depends on values. Its rule, item and verdict are set already.
-void describe(Finding& finding, const rules::Rule& rule, const rules::Application& application,
-              const Judgement& judgement, facts::Facts& facts, const text::Sources& sources);
+/// The finding of one verdict, told in full.
+[[nodiscard]] Finding finding_of(const Verdicted& one, facts::Facts& facts, const text::Sources& sources);
 
 }  // namespace packproof::inspect

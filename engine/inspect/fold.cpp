@@ -5,6 +5,24 @@
 
 namespace packproof::inspect {
 
+namespace {
+
+bool stands_before(const Finding& a, const Finding& b) {
+    static constexpr int order[] = {3, 0, 1, 2, 4};  // by Verdict: conforms, fails, undecided, not stated
+    const int first = order[static_cast<std::size_t>(a.verdict)];
+    const int second = order[static_cast<std::size_t>(b.verdict)];
+    if (first != second) return first < second;
+    if (a.rule_class != b.rule_class) return a.rule_class < b.rule_class;
+    if (a.item != b.item) return a.item < b.item;
+    return a.rule_name < b.rule_name;
+}
+
+}  // namespace
+
+void order_findings(std::vector<Finding>& findings) {
+    std::stable_sort(findings.begin(), findings.end(), stands_before);
+}
+
 void fold_consequences(std::vector<Finding>& findings) {
     std::map<language::Input, std::vector<std::size_t>> cleared_by;  // ordered: same input, same bytes out
     for (std::size_t f = 0; f < findings.size(); ++f) {

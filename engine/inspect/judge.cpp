@@ -1,6 +1,7 @@
 #include "engine/inspect/judge.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace packproof::inspect {
 
@@ -23,19 +24,27 @@ std::vector<Gap> each_once(const std::vector<Gap>& gaps) {
     return once;
 }
 
+/// Evaluates with a list of what is missing, without copying the context.
+Value evaluate_noting(const Expression& expression, ItemIndex item, Context& context,
+                      std::vector<Gap>& gaps) {
+    std::vector<Gap>* const before = std::exchange(context.gaps, &gaps);
+    Value value = language::evaluate(expression, item, context);
+    context.gaps = before;
+    return value;
+}
+
 /// Whether the rule applies; where it does not, the judgement says why.
-Truth applies(const Expression& when, ItemIndex item, const Context& context, Judgement& judgement) {
+Truth applies(const Expression& when, ItemIndex item, Context& context, Judgement& judgement) {
     if (when.empty()) return Truth::yes;
     std::vector<Gap> gaps;
-    Context asking = context;
-    asking.gaps = &gaps;
-    const Truth plain = language::truth_of(language::evaluate(when, item, asking));
+    const Truth plain = language::truth_of(evaluate_noting(when, item, context, gaps));
     if (plain == Truth::yes || plain == Truth::open) return plain;
     judgement.verdict = Verdict::not_stated;
     if (plain == Truth::no) {
         gaps.clear();
-        asking.absent_is_unknown = true;
-        const Truth strict = language::truth_of(language::evaluate(when, item, asking));
+        context.absent_is_unknown = true;
+        const Truth strict = language::truth_of(evaluate_noting(when, item, context, gaps));
+        context.absent_is_unknown = false;
         if (strict != Truth::unknown) judgement.verdict = Verdict::not_applicable;
     }
     if (judgement.verdict == Verdict::not_stated) judgement.gaps = each_once(gaps);
@@ -116,15 +125,17 @@ class Descent {
 }  // namespace
 
 Judgement judge(const rules::Rule& rule, const rules::Application& application, ItemIndex item,
-                const Context& context) {
+                Context& context) {
     Judgement judgement;
     const Truth applying = applies(application.when, item, context, judgement);
     if (applying == Truth::no || applying == Truth::unknown) return judgement;
     std::vector<Gap> gaps;
-    Context asking = context;
-    asking.gaps = &gaps;
-    const Value value = language::evaluate(application.demands, item, asking);
+    std::vector<language::Input> inputs;
+    std::vector<language::Input>* const before = std::exchange(context.inputs, &inputs);
+    const Value value = evaluate_noting(application.demands, item, context, gaps);
+    context.inputs = before;
     judgement.basis = value.basis;
+    if (value.basis.assumed) judgement.inputs = std::move(inputs);
     switch (language::truth_of(value)) {
         case Truth::yes:
             judgement.verdict = Verdict::conforms;

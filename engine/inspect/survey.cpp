@@ -39,7 +39,7 @@ void count(Coverage& coverage, Verdict verdict) {
 
 }  // namespace
 
-Survey survey(facts::Facts& facts, const language::Context& context, ItemIndex only) {
+Survey survey(facts::Facts& facts, language::Context& context, ItemIndex only) {
     Survey survey;
     const rules::RuleSet& set = facts.rules();
     for (std::uint32_t r = 0; r < set.rules.size(); ++r) {
@@ -70,12 +70,7 @@ void collect_assumptions(const Survey& survey, facts::Facts& facts, Report& repo
     std::vector<Input> used;
     for (const Verdicted& one : survey.verdicts) {
         if (!one.judgement.basis.assumed || one.judgement.verdict == Verdict::not_stated) continue;
-        const rules::Application& application = facts.rules().rules[one.rule].applications[one.application];
-        const facts::Formula demand = [&](const language::Context& context) {
-            return language::evaluate(application.demands, one.item, context);
-        };
-        for (const Input& input : facts.inputs_of(demand))
-            used.push_back(input);
+        used.insert(used.end(), one.judgement.inputs.begin(), one.judgement.inputs.end());
     }
     std::sort(used.begin(), used.end());
     used.erase(std::unique(used.begin(), used.end()), used.end());

@@ -22,7 +22,7 @@ struct Survey {
 };
 
 /// Judges every active rule on every active item of its kinds. `item`: only this one if not no_item.
-[[nodiscard]] Survey survey(facts::Facts& facts, const language::Context& context, model::ItemIndex only);
+[[nodiscard]] Survey survey(facts::Facts& facts, language::Context& context, model::ItemIndex only);
 
 /// Those that wait for data.
 [[nodiscard]] std::vector<Waiting> waiting(const Survey& survey, const rules::RuleSet& rules);

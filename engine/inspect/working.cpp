@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <set>
 
 namespace packproof::inspect {
 
@@ -22,12 +23,11 @@ struct Used {
 
 /// The quantities that evaluating a node derives, each once, what is needed first standing first.
 std::vector<Used> quantities_of(const Expression& expression, const Deciding& part, ItemIndex item,
-                                facts::Facts& facts) {
+                                facts::Facts& facts, std::set<facts::BlockUse>& blocks) {
     std::vector<Used> used;
-    std::vector<Input> ignored;
+    facts.collect_blocks(&blocks);  // makes every quantity be derived anew, so that it is seen here
     Context context = facts.context();
     context.settle = nullptr;
-    context.inputs = &ignored;  // makes every quantity be derived anew, so that it is seen here
     const auto derive = context.quantity;
     context.quantity = [&used, derive](std::uint16_t quantity, ItemIndex of, const Context& asking) {
         Value value = derive(quantity, of, asking);
@@ -37,6 +37,7 @@ std::vector<Used> quantities_of(const Expression& expression, const Deciding& pa
         return value;
     };
     (void)language::evaluate_node(expression, part.node, item, part.variables, context);
+    facts.collect_blocks(nullptr);
     return used;
 }
 
@@ -51,7 +52,8 @@ std::vector<Step> working_of(const Expression& demand, const Deciding& part, Ite
     std::vector<Step> steps;
     const language::Printer print = printer(facts);
     const Context context = facts.context();
-    for (const Used& used : quantities_of(demand, part, item, facts)) {
+    std::set<facts::BlockUse> ignored;
+    for (const Used& used : quantities_of(demand, part, item, facts, ignored)) {
         const rules::QuantityDefinition& quantity = facts.rules().quantities[used.quantity];
         Step step;
         step.name = fmt::format("{} of {}", quantity.name, item_label(facts.model(), used.item));
@@ -78,9 +80,7 @@ std::vector<model::Authority> authorities_of(const Expression& demand, const Dec
             if (std::find(found.begin(), found.end(), authority) == found.end()) found.push_back(authority);
     };
     std::set<facts::BlockUse> blocks;
-    facts.collect_blocks(&blocks);
-    const std::vector<Used> used = quantities_of(demand, part, item, facts);
-    facts.collect_blocks(nullptr);
+    const std::vector<Used> used = quantities_of(demand, part, item, facts, blocks);
     for (const Used& one : used)
         add(facts.rules().quantities[one.quantity].basis);
     for (const auto& [table, block] : blocks)

@@ -43,7 +43,8 @@ using Verdicts = std::map<Key, Verdict>;
 Verdicts verdicts_of(const Model& model) {
     facts::Facts facts(model, built_in());
     Verdicts found;
-    for (const inspect::Verdicted& one : inspect::survey(facts, facts.context(), model::no_item).verdicts)
+    language::Context context = facts.context();
+    for (const inspect::Verdicted& one : inspect::survey(facts, context, model::no_item).verdicts)
         found[{built_in().rules[one.rule].name, model.items[one.item].id}] = one.judgement.verdict;
     return found;
 }
