@@ -3,8 +3,10 @@
 
 It is here to be measured against (ci/measure), not to be relied on: four checks, tolerances taken at their ends,
 one block of each table (the values of rules/tables), no places, no working, no missing-value bookkeeping.
-Usage: four_checks.py PACK.toml; needs Debian's python3-tomli and python3-pint. Exit code 1 if something fails.
+Usage: four_checks.py PACK.toml; needs Debian's python3-tomli and python3-pint. Exit code 1 if something fails,
+2 if one of the four checks found nothing to check.
 """
+import os
 import re
 import sys
 
@@ -84,25 +86,33 @@ def bend_radius(pack):
 def clamp_force(pack):
     fixture = pack.get("fixture", {})
     cells = list(items(pack, "cell").values())
-    if not cells or not stated(cells[0], "clamp_force") or not stated(fixture, "bolts", "thread", "bolt_torque"):
+    if not cells or not stated(cells[0], "clamp_force"):
         return
     lower, upper = read(cells[0]["clamp_force"])
-    torque = read(fixture["bolt_torque"])
-    factor = NUT_FACTOR
-    if stated(fixture, "nut_factor"):
-        factor = tuple(end.magnitude for end in read(fixture["nut_factor"]))
-    diameter = DIAMETER[fixture["thread"]] * unit.millimetre
     rows = fixture.get("rows_per_plate", 1)
-    least = (fixture["bolts"] * torque[0] / (factor[1] * diameter) / rows).to("N")
-    most = (fixture["bolts"] * torque[1] / (factor[0] * diameter) / rows).to("N")
-    yield "clamp force", least >= lower and most <= upper, f"{least:.0f~} to {most:.0f~} within {lower:~} to {upper:~}"
+    if stated(fixture, "springs", "spring_rate", "spring_compression"):
+        rate, compression = read(fixture["spring_rate"]), read(fixture["spring_compression"])
+        least, most = (fixture["springs"] * rate[i] * compression[i] / rows for i in (0, 1))
+    elif stated(fixture, "bolts", "thread", "bolt_torque"):
+        torque = read(fixture["bolt_torque"])
+        factor = NUT_FACTOR
+        if stated(fixture, "nut_factor"):
+            factor = tuple(end.magnitude for end in read(fixture["nut_factor"]))
+        diameter = DIAMETER[fixture["thread"]] * unit.millimetre
+        least = fixture["bolts"] * torque[0] / (factor[1] * diameter) / rows
+        most = fixture["bolts"] * torque[1] / (factor[0] * diameter) / rows
+    else:
+        return
+    working = " ".join(f"{force.to('N'):.0f~}" for force in (least, most, lower, upper))
+    yield "clamp force", least >= lower and most <= upper, "least, most, permitted: " + working
 
 
 def lug_holes(pack):
     lugs = items(pack, "lug")
-    cells = list(items(pack, "cell").values())
     for name, joint in items(pack, "joint").items():
-        thread = joint.get("thread") or (cells[0].get("terminal_thread") if cells else None)
+        terminals = [items(pack, kind)[joint.get("on")] for kind in ("cell", "device", "bms", "load", "charger")
+                     if joint.get("on") in items(pack, kind)]
+        thread = joint.get("thread") or (terminals[0].get("terminal_thread") if terminals else None)
         for layer in joint.get("layers", []):
             if layer in lugs and stated(lugs[layer], "hole") and thread in HOLE:
                 has = read(lugs[layer]["hole"])[0]
@@ -110,15 +120,42 @@ def lug_holes(pack):
                 yield f"hole of {layer} at {name}", has >= needs, f"{has:~} >= {needs:~}"
 
 
-def main():
-    with open(sys.argv[1], "rb") as file:
+def load(path):
+    """The description with its parts files; `part` and `like` filled in."""
+    with open(path, "rb") as file:
         pack = tomli.load(file)
-    failed = False
+    parts = {}
+    for name in pack.pop("parts", []):
+        with open(os.path.join(os.path.dirname(path), name), "rb") as file:
+            for kind, table in tomli.load(file).items():
+                parts.setdefault(kind, {}).update(table if isinstance(table, dict) else {})
+    for kind, table in pack.items():
+        for item in table.values() if isinstance(table, dict) else ():
+            if not isinstance(item, dict):
+                continue
+            for key, source in (("part", parts), ("like", pack)):
+                if key in item:
+                    for field, value in source[kind][item[key]].items():
+                        item.setdefault(field, value)
+    for kind, table in parts.items():
+        for name, item in table.items():
+            pack.setdefault(kind, {}).setdefault(name, item)
+    return pack
+
+
+def main():
+    pack = load(sys.argv[1])
+    code = 0
     for check in (breaker_protects_conductor, bend_radius, clamp_force, lug_holes):
-        for what, holds, working in check(pack):
+        results = list(check(pack))
+        for what, holds, working in results:
             print(("conforms" if holds else "fails") + f": {what}: {working}")
-            failed = failed or not holds
-    return 1 if failed else 0
+        if not results:
+            print(f"{check.__name__}: nothing to check", file=sys.stderr)
+            code = 2
+        elif code == 0 and not all(holds for _, holds, _ in results):
+            code = 1
+    return code
 
 
 if __name__ == "__main__":
