@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cstdlib>
 #include <filesystem>
 
 #include "engine/document/merge.hpp"
@@ -20,7 +21,7 @@ constexpr int known_format = 1;
 // A file on disk: as it is shown, and with links resolved, which is what tells files apart.
 struct Place {
     std::string shown;
-    files::path real;
+    std::string real;
 };
 
 // The keys at the top of a file that belong to no item.
@@ -31,17 +32,30 @@ struct Reserved {
     std::optional<Node> drop;
 };
 
-bool inside(const files::path& path, const files::path& folder) {
-    const auto met = std::mismatch(folder.begin(), folder.end(), path.begin(), path.end());
-    return met.first == folder.end();
+bool inside(std::string_view path, std::string_view folder) {
+    if (!path.starts_with(folder)) return false;
+    return path.size() == folder.size() || folder.ends_with('/') || path[folder.size()] == '/';
 }
 
-std::optional<files::path> resolved(const files::path& path) {
+// A path with links resolved, and whether anything lies there.
+struct Resolved {
+    std::string path;
+    bool exists = false;
+};
+
+std::optional<Resolved> resolved(const std::string& path) {
+    const std::string& wanted = path.empty() ? "." : path;
+    if (char* real = ::realpath(wanted.c_str(), nullptr)) {
+        Resolved found{real, true};
+        std::free(real);  // NOLINT(cppcoreguidelines-no-malloc): realpath allocated it
+        return found;
+    }
     std::error_code code;
-    files::path real = files::weakly_canonical(path.empty() ? files::path(".") : path, code);
+    files::path real = files::weakly_canonical(wanted, code);
     if (!code && real.is_relative()) real = files::absolute(real, code).lexically_normal();
     if (code) return std::nullopt;
-    return real;
+    std::error_code unknown;
+    return Resolved{real.string(), files::exists(real, unknown)};
 }
 
 Reserved take_reserved(Node& root) {
@@ -71,13 +85,13 @@ class Loader {
         const std::size_t errors = messages_.error_count();
         const bool input = path == "-";
         const files::path folder = input ? files::path(".") : files::path(path).parent_path();
-        allow(folder);
+        allow(folder.string());
         for (const std::string& library : folders_.libraries)
             allow(library);
 
         Description description;
         description.name = path;
-        const Place place{path, input ? files::path("-") : resolved(path).value_or(files::path(path))};
+        const Place place{path, input ? "-" : resolved(path).value_or(Resolved{path}).path};
         std::optional<Node> root = own_file(place, {}, description);
         if (root) description.root = std::move(*root);
         if (messages_.error_count() > errors) return std::nullopt;
@@ -90,8 +104,8 @@ class Loader {
     }
 
   private:
-    void allow(const files::path& folder) {
-        if (const auto real = resolved(folder)) allowed_.push_back(*real);
+    void allow(const std::string& folder) {
+        if (auto real = resolved(folder)) allowed_.push_back(std::move(real->path));
     }
 
     // A description or what it extends: one tree.
@@ -186,8 +200,7 @@ class Loader {
 
     // Opened with links resolved, so that what was checked is what is read.
     std::optional<text::SourceIndex> add_source(const Place& place, Span named_at) {
-        if (!given_)
-            return read_file(place.real.string(), sources_, messages_, limits_, named_at, place.shown);
+        if (!given_) return read_file(place.real, sources_, messages_, limits_, named_at, place.shown);
         std::string bytes = std::move(*given_);
         given_.reset();
         return add_text(place.shown, std::move(bytes), sources_, messages_, limits_);
@@ -209,13 +222,12 @@ class Loader {
             candidates.push_back(files::path(library) / name.text);
         bool allowed = false;
         for (const files::path& candidate : candidates) {
-            const std::optional<files::path> real = resolved(candidate);
+            std::optional<Resolved> real = resolved(candidate.string());
             const bool whole =
                 name.text.find('\0') == std::string::npos;  // a name ends at a NUL for the system
-            if (!real || !whole || !is_allowed(*real)) continue;
+            if (!real || !whole || !is_allowed(real->path)) continue;
             allowed = true;
-            std::error_code code;
-            if (files::exists(*real, code)) return Place{candidate.lexically_normal().string(), *real};
+            if (real->exists) return Place{candidate.lexically_normal().string(), std::move(real->path)};
         }
         if (allowed)
             messages_.error(name.span, fmt::format("the file {} is not there", in_quotes(name.text)));
@@ -227,9 +239,9 @@ class Loader {
         return std::nullopt;
     }
 
-    [[nodiscard]] bool is_allowed(const files::path& real) const {
+    [[nodiscard]] bool is_allowed(std::string_view real) const {
         return std::any_of(allowed_.begin(), allowed_.end(),
-                           [&real](const files::path& folder) { return inside(real, folder); });
+                           [real](const std::string& folder) { return inside(real, folder); });
     }
 
     bool in_circle(const Place& place, Span named_at, std::string_view what) {
@@ -248,8 +260,8 @@ class Loader {
     text::Messages& messages_;
     const Folders& folders_;
     const Limits& limits_;
-    std::vector<files::path> allowed_;
-    std::vector<files::path> done_;
+    std::vector<std::string> allowed_;
+    std::vector<std::string> done_;
     std::vector<Place> trail_;
     std::optional<std::string> given_;
     bool too_many_ = false;

@@ -1,9 +1,12 @@
+#include <fcntl.h>
 #include <fmt/core.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 #include <algorithm>
-#include <filesystem>
-#include <fstream>
+#include <cerrno>
 #include <iostream>
+#include <system_error>
 
 #include "engine/document/read_toml.hpp"
 #include "engine/document/shown.hpp"
@@ -12,37 +15,68 @@
 namespace packproof::document {
 namespace {
 
+constexpr std::size_t least_block = 4U << 10U;
+
 std::string too_large(const std::string& path, std::uintmax_t size, const Limits& limits) {
     return fmt::format("{} is {} bytes large; at most {} are read", shown(path), size, limits.file_bytes);
 }
 
-// Empty: all is well.
-std::string refusal(const std::string& path, const std::string& name, const Limits& limits) {
-    namespace files = std::filesystem;
-    std::error_code code;
-    const files::file_status status = files::status(path, code);
-    if (status.type() == files::file_type::not_found) return fmt::format("{} is not there", shown(name));
-    if (code) return fmt::format("{} cannot be read: {}", shown(name), code.message());
-    if (files::is_directory(status)) return fmt::format("{} is a folder, not a file", shown(name));
-    if (!files::is_regular_file(status)) return fmt::format("{} is not a regular file", shown(name));
-    const std::uintmax_t size = files::file_size(path, code);
-    if (!code && size > limits.file_bytes) return too_large(name, size, limits);
+// Empty: all is well, and `size` is the file's.
+std::string refusal(const std::string& path, const std::string& name, const Limits& limits,
+                    std::size_t& size) {
+    struct stat status = {};
+    if (::stat(path.c_str(), &status) != 0) {
+        if (errno == ENOENT || errno == ENOTDIR) return fmt::format("{} is not there", shown(name));
+        return fmt::format("{} cannot be read: {}", shown(name), std::generic_category().message(errno));
+    }
+    if (S_ISDIR(status.st_mode)) return fmt::format("{} is a folder, not a file", shown(name));
+    if (!S_ISREG(status.st_mode)) return fmt::format("{} is not a regular file", shown(name));
+    size = static_cast<std::size_t>(status.st_size);
+    if (size > limits.file_bytes) return too_large(name, size, limits);
     return {};
 }
 
+// Fills `bytes` from `read_into(where, at most)`, which gives 0 at the end and less than 0 when it fails.
 // Reads at most one byte more than allowed, so that a growing file is noticed.
-bool read_bytes(std::istream& stream, const Limits& limits, std::string& bytes) {
-    // Blocks grow, so that a small file does not pay for clearing a large one.
-    std::size_t block = 8U << 10U;
-    while (bytes.size() <= limits.file_bytes) {
-        const std::size_t before = bytes.size();
-        block = std::max(block, before);
-        bytes.resize(before + block);
-        stream.read(bytes.data() + before, static_cast<std::streamsize>(block));
-        bytes.resize(before + static_cast<std::size_t>(stream.gcount()));
-        if (!stream) break;
+template <typename Read>
+bool read_all(Read read_into, std::size_t expected, const Limits& limits, std::string& bytes) {
+    std::size_t length = 0;
+    std::size_t block = std::max(expected + 1, least_block);
+    while (length <= limits.file_bytes) {
+        if (length == bytes.size()) {
+            bytes.resize(length + block);
+            block = bytes.size();
+        }
+        const auto count = read_into(bytes.data() + length, bytes.size() - length);
+        if (count < 0) return false;
+        if (count == 0) break;
+        length += static_cast<std::size_t>(count);
     }
-    return !stream.bad();
+    bytes.resize(length);
+    return true;
+}
+
+bool read_input(const Limits& limits, std::string& bytes) {
+    const auto block = [](char* where, std::size_t most) {
+        std::cin.read(where, static_cast<std::streamsize>(most));
+        return std::cin.bad() ? std::streamsize{-1} : std::cin.gcount();
+    };
+    return read_all(block, 0, limits, bytes);
+}
+
+bool read_disk(const std::string& path, std::size_t size, const Limits& limits, std::string& bytes) {
+    const int file = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
+    if (file < 0) return false;
+    const auto block = [file](char* where, std::size_t most) {
+        ssize_t count = -1;
+        do
+            count = ::read(file, where, most);
+        while (count < 0 && errno == EINTR);
+        return count;
+    };
+    const bool good = read_all(block, size, limits, bytes);
+    ::close(file);
+    return good;
 }
 
 bool check_bytes(text::SourceIndex source, std::string_view bytes, text::Messages& messages) {
@@ -86,15 +120,15 @@ std::optional<text::SourceIndex> read_file(const std::string& path, text::Source
     std::string bytes;
     bool read = false;
     if (path == "-") {
-        read = read_bytes(std::cin, limits, bytes);
+        read = read_input(limits, bytes);
     } else {
-        const std::string why_not = refusal(path, name, limits);
+        std::size_t size = 0;
+        const std::string why_not = refusal(path, name, limits, size);
         if (!why_not.empty()) {
             messages.error(named_at, why_not);
             return std::nullopt;
         }
-        std::ifstream stream(path, std::ios::binary);
-        read = stream.is_open() && read_bytes(stream, limits, bytes);
+        read = read_disk(path, size, limits, bytes);
     }
     if (!read) {
         messages.error(named_at, fmt::format("{} cannot be read", shown(name)),

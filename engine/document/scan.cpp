@@ -11,9 +11,9 @@ std::uint32_t Lines::offset(std::string_view bytes, std::uint32_t line, std::uin
     const auto size = static_cast<std::uint32_t>(bytes.size());
     if (line > lines.size()) return size;
     const Line& found = lines[line - 1];
-    if (found.ascii) return std::min(size, found.start + column - 1);
-    std::uint32_t at = found.start;
-    for (std::uint32_t i = 1; i < column && at < size; ++i) {
+    if (column - 1 <= found.ascii) return std::min(size, found.start + column - 1);
+    std::uint32_t at = found.start + found.ascii;
+    for (std::uint32_t i = found.ascii + 1; i < column && at < size; ++i) {
         ++at;
         while (at < size && (static_cast<unsigned char>(bytes[at]) & 0xC0U) == 0x80U)
             ++at;
@@ -37,7 +37,7 @@ class Scanner {
         const std::size_t mark = bytes_.substr(0, 3) == "\xEF\xBB\xBF" ? 3 : 0;
         lines_.clear();
         lines_.reserve(bytes_.size() / 20 + 2);
-        lines_.push_back({static_cast<std::uint32_t>(mark), true});
+        lines_.push_back({static_cast<std::uint32_t>(mark)});
         for (at_ = mark; at_ < bytes_.size() && found_ < most_messages;)
             step();
         if (found_ < most_messages) end_line(bytes_.size());
@@ -49,7 +49,8 @@ class Scanner {
         const char c = bytes_[at_];
         if (c == '\n') return next_line();
         if (static_cast<signed char>(c) < 0) {
-            lines_.back().ascii = false;
+            lines_.back().ascii =
+                std::min(lines_.back().ascii, static_cast<std::uint32_t>(at_ - line_start()));
             ++at_;
             return;
         }
@@ -143,7 +144,7 @@ class Scanner {
     void next_line() {
         end_line(at_);
         ++at_;
-        lines_.push_back({static_cast<std::uint32_t>(at_), true});
+        lines_.push_back({static_cast<std::uint32_t>(at_)});
         dots_ = 0;
         if (state_ != State::long_basic && state_ != State::long_literal) state_ = State::outside;
     }
@@ -177,6 +178,12 @@ class Scanner {
     std::size_t found_ = 0;
 };
 
+std::uint32_t ascii_before(std::string_view line) {
+    const auto other =
+        std::find_if(line.begin(), line.end(), [](char c) { return static_cast<signed char>(c) < 0; });
+    return static_cast<std::uint32_t>(other - line.begin());
+}
+
 // Line starts alone, for the text that has no line with so many dots that a key could have too many. False
 // where the whole scan is due.
 bool plain_lines(std::string_view bytes, const Limits& limits, std::vector<Lines::Line>& lines) {
@@ -185,14 +192,16 @@ bool plain_lines(std::string_view bytes, const Limits& limits, std::vector<Lines
     std::size_t at = bytes.substr(0, 3) == "\xEF\xBB\xBF" ? 3 : 0;
     while (true) {
         const std::size_t end = std::min(bytes.find('\n', at), bytes.size());
+        const std::string_view line = bytes.substr(at, end - at);
         std::size_t dots = 0;
         unsigned char all = 0;
-        for (const char c : bytes.substr(at, end - at)) {
+        for (const char c : line) {
             dots += c == '.' ? 1U : 0U;
             all = static_cast<unsigned char>(all | static_cast<unsigned char>(c));
         }
         if (dots > limits.key_dots || end - at > limits.line_bytes) return false;
-        lines.push_back({static_cast<std::uint32_t>(at), all < 0x80});
+        lines.push_back({static_cast<std::uint32_t>(at)});
+        if (all >= 0x80) lines.back().ascii = ascii_before(line);
         if (end == bytes.size()) return true;
         at = end + 1;
     }

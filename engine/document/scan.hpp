@@ -13,9 +13,10 @@ namespace packproof::document {
 /// Byte offsets of line starts, so that a parser's line and column become an offset.
 class Lines {
   public:
+    static constexpr std::uint32_t all_ascii = 0xffffffffU;
     struct Line {
         std::uint32_t start = 0;
-        bool ascii = true;
+        std::uint32_t ascii = all_ascii;  ///< how many bytes stand before the first that is not ASCII
     };
     std::vector<Line> lines;
 

@@ -45,9 +45,13 @@ void fold_consequences(std::vector<Finding>& findings) {
             findings[group[i]].cause = cause;
             findings[cause].consequences.push_back(group[i]);
         }
+        // The cause may gather more through its other inputs; what is folded is done with, and a cause stays
+        // one.
         for (auto& [input, list] : cleared_by)
-            std::erase_if(
-                list, [&](std::size_t f) { return std::find(group.begin(), group.end(), f) != group.end(); });
+            std::erase_if(list, [&, front = list.empty() ? cause : list.front()](std::size_t f) {
+                const bool grouped = std::find(group.begin(), group.end(), f) != group.end();
+                return grouped && (f != cause || front != cause || &list == best);
+            });
     }
 }
 

@@ -97,7 +97,7 @@ Shown show_range(const model::Range& range, const Type& type, const units::Unit&
     const units::Unit unit = units::display_unit(type.dimension, preferred, size, type.absolute);
     Shown shown;
     shown.text =
-        units::print_range(range.lower.high, range.upper.low, unit, type.absolute, std::max(digits, 6));
+        units::print_range(range.lower.high, range.upper.low, unit, type.absolute, std::max(digits, 5));
     shown.is_number = true;
     shown.low = range.lower.high;
     shown.high = range.upper.low;

@@ -98,12 +98,13 @@ std::string_view sign_of(Operation operation) {
     }
 }
 
-/// "2.5 kN to 3.5 kN", "at most 2 V" and "-3 A" must not run into an operator beside them.
+/// "2.5 kN to 3.5 kN", "1 ± 0.1", "at most 2 V" and "-3 A" must not run into an operator beside them.
 bool runs_on(std::string_view number) {
     if (number.empty() || (number.front() == '(' && number.find(')') == number.rfind(')'))) return false;
     return number.front() == '-' || number.starts_with("−") ||
            number.find(" to ") != std::string_view::npos || number.starts_with("at ") ||
-           number.starts_with("any ") || number.find(" (") != std::string_view::npos;
+           number.starts_with("any ") || number.find(" (") != std::string_view::npos ||
+           number.find(" ± ") != std::string_view::npos;
 }
 
 class Writer {

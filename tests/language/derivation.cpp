@@ -19,6 +19,8 @@ struct Bench : World {
     model::ItemIndex bar = add("busbar", "bar");
     model::ItemIndex joint = add("joint", "joint");
 
+    bool with_nominal = false;
+
     Bench() {
         set(pack, "series", "16");
         set(breaker, "rated_current", "160 A");
@@ -36,8 +38,8 @@ struct Bench : World {
     std::string working(model::ItemIndex item, std::string_view text) {
         const Expression tree = compile(model.kind_of(item).name, text);
         Printer printer;
-        printer.value = [](const model::Value& value, const model::Type& type,
-                           const units::Unit& preferred) -> std::string {
+        printer.value = [this](const model::Value& value, const model::Type& type,
+                               const units::Unit& preferred) -> std::string {
             if (const auto* truth = value.truth()) return *truth == model::Truth::yes ? "true" : "false";
             if (const auto* found = value.text()) return fmt::format("'{}'", found->value);
             if (const auto* range = value.range())
@@ -45,7 +47,8 @@ struct Bench : World {
             const auto* number = value.number();
             const units::Unit unit =
                 units::display_unit(type.dimension, preferred, number->nominal, type.absolute);
-            return units::print_interval(number->range, unit, type.absolute);
+            return with_nominal ? units::print_value(number->range, number->nominal, unit, type.absolute)
+                                : units::print_interval(number->range, unit, type.absolute);
         };
         printer.unit = [&](const Member& member, bool is_field, model::ItemIndex) {
             return is_field ? vocabulary.kinds[member.kind].fields[member.index].unit : units::Unit{};
@@ -79,6 +82,15 @@ TEST_CASE_FIXTURE(Bench, "brackets stand where the reading needs them and nowher
     CHECK(working(main, "length * 2 > 1 m") == "(1 m to 2 m) × 2 > 1 m");
     CHECK(working(main, "length > 1 m") == "1 m to 2 m > 1 m");
     CHECK(working(main, "sqrt(length * length) + pi * 1 m") == "sqrt((1 m to 2 m) × (1 m to 2 m)) + π × 1 m");
+}
+
+TEST_CASE_FIXTURE(Bench, "a value with its tolerance does not run into an operator beside it") {
+    with_nominal = true;
+    set(main, "length", "1 ± 0.1 m");
+    CHECK(working(main, "length * 2 > 1 m") == "(1 ± 0.1) m × 2 > 1 m");
+    CHECK(working(main, "length / 1 m * 2 > 1") == "(1 ± 0.1) m / 1 m × 2 > 1");
+    set(main, "length", "1 ± 0.5 m");
+    CHECK(working(main, "length * 2 > 1 m") == "(1 m (0.5 m to 1.5 m)) × 2 > 1 m");
 }
 
 TEST_CASE_FIXTURE(Bench, "only the branch that was taken is shown") {
