@@ -47,11 +47,14 @@ void fold_consequences(std::vector<Finding>& findings) {
         }
         // The cause may gather more through its other inputs; what is folded is done with, and a cause stays
         // one.
-        for (auto& [input, list] : cleared_by)
-            std::erase_if(list, [&, front = list.empty() ? cause : list.front()](std::size_t f) {
-                const bool grouped = std::find(group.begin(), group.end(), f) != group.end();
-                return grouped && (f != cause || front != cause || &list == best);
+        for (auto& entry : cleared_by) {
+            std::vector<std::size_t>& list = entry.second;
+            const bool keeps_cause = &list != best && !list.empty() && list.front() == cause;
+            std::erase_if(list, [&](std::size_t f) {
+                if (f == cause) return !keeps_cause;
+                return std::find(group.begin(), group.end(), f) != group.end();
             });
+        }
     }
 }
 

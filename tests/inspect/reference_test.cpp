@@ -286,7 +286,9 @@ TEST_CASE(
 TEST_CASE("ISO 898-1 and ISO 724: stress areas of coarse threads in mm²") {
     const std::pair<const char*, double> areas[] = {{"M3", 5.03}, {"M4", 8.78}, {"M5", 14.2},
                                                     {"M6", 20.1}, {"M8", 36.6}, {"M10", 58.0}};
-    for (const auto& [thread, area] : areas) {
+    for (const auto& area_of : areas) {
+        const std::string thread = area_of.first;
+        const double area = area_of.second;
         CAPTURE(thread);
         CHECK(looked_up("thread", "stress_area", {word(thread)}) * 1e6 == doctest::Approx(area));
     }
