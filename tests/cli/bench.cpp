@@ -9,6 +9,7 @@
 #include <stdexcept>
 #include <vector>
 
+#include "engine/rules/built_in.hpp"
 #include "engine/rules/load_rules.hpp"
 
 namespace packproof::bench {
@@ -108,22 +109,6 @@ rules::RuleSet small_rule_set() {
     return loaded(sources, files, messages);
 }
 
-std::string real_rules_folder() {
-    return std::string(PACKPROOF_SOURCE_DIR) + "/rules";
-}
-
-rules::RuleSet real_rule_set() {
-    text::Sources sources;
-    text::Messages messages;
-    const auto files = rules::read_rule_folder(real_rules_folder(), sources, messages);
-    return loaded(sources, files, messages);
-}
-
-std::vector<rules::BuiltInFile> real_starter() {
-    static const std::string starter = read(real_rules_folder() + "/starter.toml.txt");
-    return {{"rules/starter.toml.txt", starter}};
-}
-
 // Takes no byte, as a full disk.
 class NoRoom : public std::streambuf {
   protected:
@@ -155,7 +140,7 @@ Outcome call(std::initializer_list<std::string> arguments, const Terminal& termi
 Outcome call_with_real_rules(std::initializer_list<std::string> arguments) {
     std::ostringstream out;
     std::ostringstream err;
-    cli::Surroundings around{out, err, false, false, "", "", real_rule_set, real_starter};
+    cli::Surroundings around{out, err, false, false, "", "", rules::built_in_rules, rules::built_in_files};
     Outcome outcome = run_on(arguments, around, err);
     outcome.out = out.str();
     return outcome;

@@ -23,7 +23,7 @@ struct Terminal {
 
 [[nodiscard]] Outcome call(std::initializer_list<std::string> arguments, const Terminal& terminal = {});
 
-/// The rules of rules/ in the source tree instead of the small set.
+/// The rules that are built in instead of the small set.
 [[nodiscard]] Outcome call_with_real_rules(std::initializer_list<std::string> arguments);
 
 /// Standard output is a device that takes nothing.
