@@ -53,7 +53,7 @@ struct Draft {
     std::vector<Claim> claims;            ///< by item and field
     std::vector<KindIndex> absent_kinds;  ///< single kinds stated to be "none"
 
-    [[nodiscard]] TextKeeper keeper() { return {sources, model.texts}; }
+    [[nodiscard]] TextKeeper keeper() { return {sources, model.texts, &units}; }
     [[nodiscard]] const Kind& kind_of(ItemIndex item) const {
         return vocabulary.kinds[model.items[item].kind];
     }
@@ -72,6 +72,7 @@ struct Draft {
 
     int suggestions = 0;
     std::size_t spent = 0;
+    units::UnitMemory units = {};
 };
 
 [[nodiscard]] Slot* find_slot(Item& item, FieldIndex field);

@@ -68,7 +68,9 @@ void copy_origin(Draft& draft, ItemIndex index) {
     const ItemIndex origin = draft.written[index].origin;
     if (origin == no_item) return;
     Item& item = draft.model.items[index];
-    for (const Slot& slot : draft.model.items[origin].slots) {
+    const std::vector<Slot>& slots = draft.model.items[origin].slots;
+    item.slots.reserve(item.slots.size() + slots.size());
+    for (const Slot& slot : slots) {
         if (find_slot(item, slot.field) != nullptr) continue;
         if (!draft.spend(weight(slot), draft.written[index].origin_span)) return;
         item.slots.push_back(slot);

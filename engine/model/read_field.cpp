@@ -23,8 +23,8 @@ units::Expected expected(const Field& field) {
     return {field.unit.dimension, field.absolute, !field.rate_of.empty()};
 }
 
-Read quantity(std::string_view text, const Field& field) {
-    auto read = units::read_quantity(text, expected(field));
+Read quantity(std::string_view text, const Field& field, units::UnitMemory* memory) {
+    auto read = units::read_quantity(text, expected(field), memory);
     if (auto* error = std::get_if<ReadError>(&read)) return std::move(*error);
     auto& quantity = std::get<units::Quantity>(read);
     Reading result;
@@ -34,8 +34,8 @@ Read quantity(std::string_view text, const Field& field) {
     return result;
 }
 
-Read range(std::string_view text, const Field& field) {
-    auto read = units::read_range(text, expected(field));
+Read range(std::string_view text, const Field& field, units::UnitMemory* memory) {
+    auto read = units::read_range(text, expected(field), memory);
     if (auto* error = std::get_if<ReadError>(&read)) return std::move(*error);
     auto& range = std::get<units::PermittedRange>(read);
     Reading result;
@@ -163,12 +163,12 @@ std::string wanted(const Field& field) {
     return "a value";
 }
 
-Read read_text(std::string_view text, const Field& field) {
+Read read_text(std::string_view text, const Field& field, units::UnitMemory* memory) {
     switch (field.form) {
         case Field::Form::quantity:
-            return quantity(text, field);
+            return quantity(text, field, memory);
         case Field::Form::range:
-            return range(text, field);
+            return range(text, field, memory);
         case Field::Form::count:
             if (const auto number = whole_number(text)) return counted(*number);
             return whole(text, fmt::format("{} is not a whole number", in_quotes(text)), {});
@@ -240,7 +240,7 @@ class FieldReader {
     }
 
   private:
-    std::optional<Slot> slot(Reading reading) {
+    std::optional<Slot> slot(Reading&& reading) {
         if (!is_rate(reading.value, reading.unit, field_)) {
             std::string beyond = keep_within_bounds(reading.value, reading.unit, field_, written_);
             if (!beyond.empty()) {
@@ -248,17 +248,17 @@ class FieldReader {
                 return std::nullopt;
             }
         }
-        Slot result;
-        result.state = reading.state;
-        result.value = std::move(reading.value);
-        result.unit = std::move(reading.unit);
-        result.span = node_.span;
-        result.written = written_;
+        std::optional<Slot> result(std::in_place);
+        result->state = reading.state;
+        result->value = std::move(reading.value);
+        result->unit = std::move(reading.unit);
+        result->span = node_.span;
+        result->written = written_;
         return result;
     }
 
     std::optional<Slot> text_node() {
-        auto read = read_text(written_, field_);
+        auto read = read_text(written_, field_, keeper_.units);
         if (auto* error = std::get_if<ReadError>(&read)) {
             if (number_field() && is_plain_number(written_)) error->hint = with_unit();
             messages_.error(document::span_inside(keeper_.sources, node_, error->begin, error->end),
@@ -281,7 +281,7 @@ class FieldReader {
     std::optional<Slot> bare_number() {
         if (!number_field()) return refuse();
         if (field_.unit.symbol.empty()) {
-            auto read = read_text(written_, field_);
+            auto read = read_text(written_, field_, keeper_.units);
             if (auto* reading = std::get_if<Reading>(&read)) return slot(std::move(*reading));
         }
         messages_.error(node_.span, fmt::format("{} is a bare number; its unit is missing", field_.name),

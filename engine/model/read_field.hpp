@@ -21,12 +21,14 @@ struct Reading {
 
 /// From text as a default states it: also counts ("4") and truths ("true"). Bounds are not looked at. A
 /// choice or text points into `text`, a choice into the field's own choices.
-[[nodiscard]] std::variant<Reading, units::ReadError> read_text(std::string_view text, const Field& field);
+[[nodiscard]] std::variant<Reading, units::ReadError> read_text(std::string_view text, const Field& field,
+                                                                units::UnitMemory* memory = nullptr);
 
 /// Where the texts of values are kept: in the source where the value stands as written, else in `texts`.
 struct TextKeeper {
     const text::Sources& sources;
     std::deque<std::string>& texts;
+    units::UnitMemory* units = nullptr;  ///< those of the values read before; may be null
 
     /// A string node's value.
     [[nodiscard]] std::string_view value(const document::Node& string_node);

@@ -29,7 +29,8 @@ struct Resolved {
 /// Reads one text; holds the first thing that is wrong with it.
 class Reading {
   public:
-    Reading(std::string_view text, const Expected& expected) : text_(text), expected_(expected) {}
+    Reading(std::string_view text, const Expected& expected, UnitMemory* memory)
+        : text_(text), expected_(expected), memory_(memory) {}
 
     std::variant<Resolved, ReadError> read() {
         auto form = read_form(text_);
@@ -47,7 +48,8 @@ class Reading {
 
   private:
     std::string_view text_;
-    Expected expected_;
+    const Expected& expected_;
+    UnitMemory* memory_;
     WrittenQuantity written_;
     Resolved resolved_;
     std::optional<ReadError> error_;
@@ -119,7 +121,7 @@ class Reading {
             return std::nullopt;
         }
         if (expected_.rate_allowed && unit_text(number) == "C") return charge_rate();
-        auto unit = read_unit(unit_text(number));
+        auto unit = memory_ ? memory_->read(unit_text(number)) : read_unit(unit_text(number));
         if (!unit) {
             refuse_unknown_unit(number);
             return std::nullopt;
@@ -174,9 +176,9 @@ class Reading {
         return to_double(counted(number.value, unit), unit.scale);
     }
 
-    void set_unit(const Unit& unit) {
-        resolved_.unit = unit;
+    void set_unit(Unit unit) {
         resolved_.absolute = is_absolute(unit);
+        resolved_.unit = std::move(unit);
     }
     void set_point(double value) { resolved_.low = resolved_.high = resolved_.nominal = value; }
 
@@ -196,10 +198,10 @@ class Reading {
     }
 
     void resolve_one() {
-        const auto unit = unit_of(written_.first);
+        auto unit = unit_of(written_.first);
         if (!unit) return;
-        set_unit(*unit);
         set_point(si_value(written_.first, *unit));
+        set_unit(*std::move(unit));
         if (written_.form == Form::at_most) resolved_.low = -unbounded;
         if (written_.form == Form::at_least) resolved_.high = unbounded;
     }
@@ -329,8 +331,9 @@ class Reading {
 
 }  // namespace
 
-std::variant<Quantity, ReadError> read_quantity(std::string_view text, const Expected& expected) {
-    auto result = Reading{text, expected}.read();
+std::variant<Quantity, ReadError> read_quantity(std::string_view text, const Expected& expected,
+                                                UnitMemory* memory) {
+    auto result = Reading{text, expected, memory}.read();
     if (auto* error = std::get_if<ReadError>(&result)) return *std::move(error);
     Resolved& resolved = std::get<Resolved>(result);
     return Quantity{{resolved.low, resolved.high},
@@ -340,8 +343,9 @@ std::variant<Quantity, ReadError> read_quantity(std::string_view text, const Exp
                     resolved.guess};
 }
 
-std::variant<PermittedRange, ReadError> read_range(std::string_view text, const Expected& expected) {
-    auto result = Reading{text, expected}.read();
+std::variant<PermittedRange, ReadError> read_range(std::string_view text, const Expected& expected,
+                                                   UnitMemory* memory) {
+    auto result = Reading{text, expected, memory}.read();
     if (auto* error = std::get_if<ReadError>(&result)) return *std::move(error);
     Resolved& resolved = std::get<Resolved>(result);
     if (resolved.guess)

@@ -31,10 +31,11 @@ struct Expected {
 /// `71.5..72.5 mm` `250 A ± 5 %` `~ 4 N·m` `<= 0.25 mΩ` `>= 10 kA` `2/0 AWG` `AWG 4` `250 kcmil` `1e3 mm`
 /// `0.5C` `50 %` `0.20 ± 35 %`. Errors: a decimal comma, a thousands separator, a missing unit, an unknown
 /// unit (nearest named), a wrong dimension (what would fit), reversed ends, a negative tolerance, inf and
-/// nan.
-[[nodiscard]] std::variant<Quantity, ReadError> read_quantity(std::string_view text,
-                                                              const Expected& expected);
+/// nan. With a memory, units come from there.
+[[nodiscard]] std::variant<Quantity, ReadError> read_quantity(std::string_view text, const Expected& expected,
+                                                              UnitMemory* memory = nullptr);
 [[nodiscard]] std::variant<PermittedRange, ReadError> read_range(std::string_view text,
-                                                                 const Expected& expected);
+                                                                 const Expected& expected,
+                                                                 UnitMemory* memory = nullptr);
 
 }  // namespace packproof::units

@@ -13,6 +13,7 @@ namespace packproof::units {
 namespace {
 
 constexpr std::size_t longest_unit = 64;
+constexpr std::size_t most_known = 32;  // more than a description has, few enough to look through
 constexpr std::size_t most_factors = 6;
 constexpr int highest_power = 4;  // with six factors no exponent leaves its eight bits
 
@@ -267,6 +268,14 @@ std::optional<Unit> read_unit(std::string_view text) {
     if (!Grammar{spelling}.read(factors) || factors.size() > most_factors) return std::nullopt;
     rewrite_pair(factors);
     return built_of(factors);
+}
+
+std::optional<Unit> UnitMemory::read(std::string_view text) {
+    for (const Known& one : known_)
+        if (one.spelling == text) return one.unit;
+    std::optional<Unit> unit = read_unit(text);
+    if (unit && known_.size() < most_known) known_.push_back({std::string(text), *unit});
+    return unit;
 }
 
 std::vector<std::string_view> units_of(const Dimension& dimension) {

@@ -27,6 +27,20 @@ struct Unit {
 /// unit of plain numbers. Empty result: unknown.
 [[nodiscard]] std::optional<Unit> read_unit(std::string_view text);
 
+/// Units already read, so that a text with many quantities pays for each spelling once. Keeps only so many.
+class UnitMemory {
+  public:
+    /// The same as read_unit.
+    [[nodiscard]] std::optional<Unit> read(std::string_view text);
+
+  private:
+    struct Known {
+        std::string spelling;
+        Unit unit;
+    };
+    std::vector<Known> known_;
+};
+
 /// The known unit that looks nearest (case slips "KN", "nm" for N·m, missing dot), for suggestions; may be
 /// "".
 [[nodiscard]] std::string nearest_unit(std::string_view text);
