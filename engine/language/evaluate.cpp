@@ -39,13 +39,19 @@ Value Evaluator::evaluate(NodeIndex index) {
     const Node& at = node(index);
     switch (at.operation) {
         case Operation::number:
-            return {constant(at.number), {}};
         case Operation::pi:
-            return {Number{{std::numbers::pi, units::step_up(std::numbers::pi)}, std::numbers::pi, {}}, {}};
+        case Operation::add:
+        case Operation::subtract:
+        case Operation::multiply:
+        case Operation::divide:
+        case Operation::negate:
+        case Operation::power: {
+            Basis basis;
+            Number result;
+            return number(index, result, basis) ? Value{std::move(result), basis} : missing(basis);
+        }
         case Operation::text:
             return {model::Text{tree_.texts[at.index], {}}, {}};
-        case Operation::truth:
-            return {known(at.number != 0.0), {}};
         case Operation::this_item:
             return {model::Reference{item_, {}}, {}};
         case Operation::variable:
@@ -55,13 +61,49 @@ Value Evaluator::evaluate(NodeIndex index) {
         case Operation::field:
         case Operation::quantity:
             return member(at);
-        case Operation::add:
-        case Operation::subtract:
-        case Operation::multiply:
-        case Operation::divide:
-        case Operation::negate:
-        case Operation::power:
-            return arithmetic(at);
+        case Operation::truth:
+        case Operation::less:
+        case Operation::less_equal:
+        case Operation::greater:
+        case Operation::greater_equal:
+        case Operation::equal:
+        case Operation::unequal:
+        case Operation::within:
+        case Operation::in_texts:
+        case Operation::in_items:
+        case Operation::matches:
+        case Operation::is_stated:
+        case Operation::is_none:
+        case Operation::logical_not:
+        case Operation::logical_and:
+        case Operation::logical_or: {
+            const Answer found = answer(index);
+            return truth_value(found.truth, found.basis);
+        }
+        case Operation::choose:
+            return choose(at);
+        case Operation::call:
+            return call(at);
+        case Operation::lookup:
+            return lookup(at);
+        case Operation::next_up:
+        case Operation::next_down:
+            return next(at);
+        case Operation::fold:
+            return fold(at);
+        case Operation::name:
+        case Operation::member:
+            break;  // no checked tree has them
+    }
+    return missing();
+}
+
+/// The truth of a node, without the way through a value where the operation decides.
+Evaluator::Answer Evaluator::answer(NodeIndex index) {
+    const Node& at = node(index);
+    switch (at.operation) {
+        case Operation::truth:
+            return {known(at.number != 0.0), {}};
         case Operation::less:
         case Operation::less_equal:
         case Operation::greater:
@@ -82,27 +124,49 @@ Value Evaluator::evaluate(NodeIndex index) {
             return presence(at);
         case Operation::logical_not: {
             const Answer a = answer(at.first);
-            return truth(opposite(a.truth), a.basis);
+            return {opposite(a.truth), a.basis};
         }
         case Operation::logical_and:
         case Operation::logical_or:
             return joined(at);
-        case Operation::choose:
-            return choose(at);
-        case Operation::call:
-            return call(at);
-        case Operation::lookup:
-            return lookup(at);
-        case Operation::next_up:
-        case Operation::next_down:
-            return next(at);
-        case Operation::fold:
-            return fold(at);
-        case Operation::name:
-        case Operation::member:
-            break;  // no checked tree has them
+        default:
+            break;
     }
-    return missing();
+    const Operand operand(*this, index);
+    if (operand.value().none()) note_none();
+    return {truth_of(operand.value()), operand.basis};
+}
+
+/// The number of a node, without the way through a value where the operation calculates.
+bool Evaluator::number(NodeIndex index, Number& into, Basis& basis) {
+    const Node& at = node(index);
+    switch (at.operation) {
+        case Operation::number:
+            into = constant(at.number);
+            return true;
+        case Operation::pi:
+            into = {{std::numbers::pi, units::step_up(std::numbers::pi)}, std::numbers::pi, {}};
+            return true;
+        case Operation::add:
+        case Operation::subtract:
+        case Operation::multiply:
+        case Operation::divide:
+        case Operation::negate:
+        case Operation::power:
+            return arithmetic(at, into, basis);
+        case Operation::choose:
+            return choose_number(at, into, basis);
+        default:
+            break;
+    }
+    Basis of_stored;
+    const Value* const found = stored(index, of_stored);
+    if (found == nullptr) return number_from(evaluate(index), into, basis);
+    basis = basis | of_stored;
+    if (found->none()) note_none();
+    if (found->number() == nullptr) return false;
+    into = *found->number();
+    return true;
 }
 
 void Evaluator::take_back(std::size_t from, std::size_t to) const {
@@ -115,7 +179,7 @@ void Evaluator::note_none() {
     note({last_none_, Gap::Reason::known_none, 0});
 }
 
-bool Evaluator::number_from(Value value, Number& into, Basis& basis) {
+bool Evaluator::number_from(Value&& value, Number& into, Basis& basis) {
     basis = basis | value.basis;
     if (auto* found = std::get_if<Number>(&value.content)) {
         into = std::move(*found);
@@ -125,28 +189,12 @@ bool Evaluator::number_from(Value value, Number& into, Basis& basis) {
     return false;
 }
 
-bool Evaluator::number(NodeIndex index, Number& into, Basis& basis) {
-    return number_from(evaluate(index), into, basis);
-}
-
-/// An unknown truth is a missing value, so that missing() means the same for every type.
-Value Evaluator::truth(Truth truth, Basis basis) const {
-    if (truth == Truth::unknown) return missing(basis);
-    return {truth, basis};
-}
-
-Evaluator::Answer Evaluator::answer(NodeIndex index) {
-    const Value value = evaluate(index);
-    if (value.none()) note_none();
-    return {truth_of(value), value.basis};
-}
-
 Truth Evaluator::settled(Truth found, NodeIndex index) const {
     if (found != Truth::open || context_.box != nullptr || !context_.settle) return found;
     return context_.settle(tree_, index, item_, std::span(variables_).first(tree_.variables));
 }
 
-Value Evaluator::comparison(NodeIndex index) {
+Evaluator::Answer Evaluator::comparison(NodeIndex index) {
     const Node& at = node(index);
     if (tree_.types[static_cast<std::size_t>(at.first)].kind != model::Type::Kind::number)
         return equality(at);
@@ -155,15 +203,16 @@ Value Evaluator::comparison(NodeIndex index) {
     Number b;
     const bool left = number(at.first, a, basis);
     const bool right = number(at.second, b, basis);
-    if (!left || !right) return missing(basis);
-    return truth(settled(compare(at.operation, a.range, b.range), index), basis);
+    if (!left || !right) return {Truth::unknown, basis};
+    return {settled(compare(at.operation, a.range, b.range), index), basis};
 }
 
 /// Of texts, items and truths. An item stated to be none is no item: it equals nothing.
-Value Evaluator::equality(const Node& at) {
-    const Value a = evaluate(at.first);
-    const Value b = evaluate(at.second);
-    const Basis basis = a.basis | b.basis;
+Evaluator::Answer Evaluator::equality(const Node& at) {
+    const Operand left(*this, at.first);
+    const Operand right(*this, at.second);
+    const Value& a = left.value();
+    const Value& b = right.value();
     const bool items = tree_.types[static_cast<std::size_t>(at.first)].kind == model::Type::Kind::item;
     Truth same = Truth::unknown;
     if (items && (a.none() || b.none()) && !a.missing() && !b.missing())
@@ -177,37 +226,41 @@ Value Evaluator::equality(const Node& at) {
     else if (a.truth() && b.truth())
         same = *a.truth() == Truth::open || *b.truth() == Truth::open ? Truth::open
                                                                       : known(*a.truth() == *b.truth());
-    return truth(at.operation == Operation::equal ? same : opposite(same), basis);
+    return {at.operation == Operation::equal ? same : opposite(same), left.basis | right.basis};
 }
 
-Value Evaluator::within(NodeIndex index) {
+Evaluator::Answer Evaluator::within(NodeIndex index) {
     const Node& at = node(index);
     Basis basis;
     Number x;
     const bool left = number(at.first, x, basis);
-    const Value range = evaluate(at.second);
-    basis = basis | range.basis;
+    const Operand operand(*this, at.second);
+    const Value& range = operand.value();
+    basis = basis | operand.basis;
     if (range.none()) note_none();
-    if (!left || range.range() == nullptr) return missing(basis);
-    return truth(settled(language::within(x.range, *range.range()), index), basis);
+    if (!left || range.range() == nullptr) return {Truth::unknown, basis};
+    return {settled(language::within(x.range, *range.range()), index), basis};
 }
 
-Value Evaluator::in_texts(const Node& at) {
-    const Value value = evaluate(at.first);
+Evaluator::Answer Evaluator::in_texts(const Node& at) {
+    const Operand operand(*this, at.first);
+    const Value& value = operand.value();
     if (value.none()) note_none();
-    if (value.text() == nullptr) return missing(value.basis);
+    if (value.text() == nullptr) return {Truth::unknown, operand.basis};
     const auto listed = [&](std::string_view one) {
         return std::any_of(tree_.arguments.begin() + at.list_begin, tree_.arguments.begin() + at.list_end,
                            [&](NodeIndex literal) { return tree_.texts[node(literal).index] == one; });
     };
-    return {for_alternatives(*value.text(), listed), value.basis};
+    return {for_alternatives(*value.text(), listed), operand.basis};
 }
 
-Value Evaluator::in_items(const Node& at) {
-    const Value one = evaluate(at.first);
-    const Value list = evaluate(at.second);
-    const Basis basis = one.basis | list.basis;
-    if (one.missing() || list.missing()) return missing(basis);
+Evaluator::Answer Evaluator::in_items(const Node& at) {
+    const Operand left(*this, at.first);
+    const Operand right(*this, at.second);
+    const Value& one = left.value();
+    const Value& list = right.value();
+    const Basis basis = left.basis | right.basis;
+    if (one.missing() || list.missing()) return {Truth::unknown, basis};
     if (one.none() || list.none()) return {Truth::no, basis};
     const auto& members = *list.references();
     const ItemIndex item = one.reference()->item;
@@ -215,23 +268,24 @@ Value Evaluator::in_items(const Node& at) {
             basis};
 }
 
-Value Evaluator::matches(const Node& at) {
-    const Value value = evaluate(at.first);
+Evaluator::Answer Evaluator::matches(const Node& at) {
+    const Operand operand(*this, at.first);
+    const Value& value = operand.value();
     if (value.none()) note_none();
-    if (value.text() == nullptr) return missing(value.basis);
+    if (value.text() == nullptr) return {Truth::unknown, operand.basis};
     const std::string& pattern = tree_.patterns[at.index];
     return {
         for_alternatives(*value.text(), [&](std::string_view one) { return pattern_matches(pattern, one); }),
-        value.basis};
+        operand.basis};
 }
 
 /// and, or: a side decides alone (no for and, yes for or); what the other side lacks does not matter then.
-Value Evaluator::joined(const Node& at) {
+Evaluator::Answer Evaluator::joined(const Node& at) {
     const bool conjunction = at.operation == Operation::logical_and;
     const Truth decided = conjunction ? Truth::no : Truth::yes;
     const std::size_t before_first = mark();
     const Answer a = answer(at.first);
-    if (a.truth == decided) return truth(a.truth, a.basis);
+    if (a.truth == decided) return a;
     const std::size_t before_second = mark();
     const Answer b = answer(at.second);
     const Truth result = conjunction ? both(a.truth, b.truth) : either(a.truth, b.truth);
@@ -244,25 +298,40 @@ Value Evaluator::joined(const Node& at) {
         basis = basis | a.basis;
     else
         take_back(before_first, before_second);
-    return truth(result, basis);
+    return {result, basis};
+}
+
+/// What a decided condition lacks does not matter.
+Evaluator::Answer Evaluator::condition_of(const Node& at) {
+    const std::size_t before = mark();
+    const Answer condition = answer(at.first);
+    if (condition.truth != Truth::unknown) take_back(before);
+    return condition;
 }
 
 Value Evaluator::choose(const Node& at) {
-    const std::size_t before = mark();
-    const Answer condition = answer(at.first);
+    const Answer condition = condition_of(at);
     if (condition.truth == Truth::unknown) return missing(condition.basis);
-    take_back(before);
-    Value value;
-    if (condition.truth == Truth::open) {
-        const Value yes = evaluate(at.second);
-        const Value no = evaluate(at.third);
-        value = hull(yes, no, inputs());
-        if (yes.none() != no.none()) note_none();
-    } else {
-        value = evaluate(condition.truth == Truth::yes ? at.second : at.third);
-    }
+    Value value = condition.truth == Truth::open
+                      ? one_or_other(at)
+                      : evaluate(condition.truth == Truth::yes ? at.second : at.third);
     value.basis = value.basis | condition.basis;
     return value;
+}
+
+bool Evaluator::choose_number(const Node& at, Number& into, Basis& basis) {
+    const Answer condition = condition_of(at);
+    basis = basis | condition.basis;
+    if (condition.truth == Truth::unknown) return false;
+    if (condition.truth == Truth::open) return number_from(one_or_other(at), into, basis);
+    return number(condition.truth == Truth::yes ? at.second : at.third, into, basis);
+}
+
+Value Evaluator::one_or_other(const Node& at) {
+    const Value yes = evaluate(at.second);
+    const Value no = evaluate(at.third);
+    if (yes.none() != no.none()) note_none();
+    return hull(yes, no, inputs());
 }
 
 }  // namespace packproof::language

@@ -4,23 +4,26 @@
 
 namespace packproof::language {
 
-Value Evaluator::arithmetic(const Node& at) {
-    Basis basis;
+bool Evaluator::arithmetic(const Node& at, Number& into, Basis& basis) {
     Number a;
     Number b;
     const bool left = number(at.first, a, basis);
     const bool right = at.second == no_node || number(at.second, b, basis);
-    if (!left || !right) return missing(basis);
+    if (!left || !right) return false;
     std::optional<Number> result;
     switch (at.operation) {
         case Operation::add:
-            return {add(a, b), basis};
+            into = add(a, b);
+            return true;
         case Operation::subtract:
-            return {subtract(a, b), basis};
+            into = subtract(a, b);
+            return true;
         case Operation::multiply:
-            return {multiply(a, b), basis};
+            into = multiply(a, b);
+            return true;
         case Operation::negate:
-            return {negate(a), basis};
+            into = negate(a);
+            return true;
         case Operation::divide:
             result = divide(a, b);
             break;
@@ -28,9 +31,12 @@ Value Evaluator::arithmetic(const Node& at) {
             result = power(a, static_cast<int>(at.number));
             break;
     }
-    if (result) return {std::move(*result), basis};
-    note({{}, Gap::Reason::not_a_number, 0});
-    return missing(basis);
+    if (!result) {
+        note({{}, Gap::Reason::not_a_number, 0});
+        return false;
+    }
+    into = std::move(*result);
+    return true;
 }
 
 Value Evaluator::call(const Node& at) {
@@ -47,10 +53,10 @@ Value Evaluator::call(const Node& at) {
         case Function::point:
             return point(argument);
         case Function::position: {
-            const Value item = item_of(argument);
-            if (item.none()) note_none();
-            if (item.reference() == nullptr) return missing(item.basis);
-            return {constant(context_.model->items[item.reference()->item].position), item.basis};
+            const Owner item = owner_of(argument);
+            if (item.none) note_none();
+            if (item.item == model::no_item) return missing(item.basis);
+            return {constant(context_.model->items[item.item].position), item.basis};
         }
         default:
             break;
@@ -59,7 +65,7 @@ Value Evaluator::call(const Node& at) {
         function == Function::nominal || function == Function::least || function == Function::most;
     Basis basis;
     Number a;
-    if (!number_from(of_tolerance ? whole_value(argument) : evaluate(argument), a, basis))
+    if (!(of_tolerance ? number_from(whole_value(argument), a, basis) : number(argument, a, basis)))
         return missing(basis);
     std::optional<Number> result;
     switch (function) {
@@ -120,21 +126,21 @@ Value Evaluator::extreme(const Node& at, Function function) {
 }
 
 Value Evaluator::of_range(const Node& at, Function function) {
-    const Value value = evaluate(tree_.arguments[at.list_begin]);
-    if (value.none()) note_none();
-    const model::Range* range = value.range();
-    if (range == nullptr) return missing(value.basis);
+    const Operand operand(*this, tree_.arguments[at.list_begin]);
+    if (operand.value().none()) note_none();
+    const model::Range* range = operand.value().range();
+    if (range == nullptr) return missing(operand.basis);
     const auto number_of = [](Interval end) { return Number{end, end.low, {}}; };
     const Number low = number_of(range->lower);
     const Number high = number_of(range->upper);
-    if (function == Function::lower) return {low, value.basis};
-    if (function == Function::upper) return {high, value.basis};
+    if (function == Function::lower) return {low, operand.basis};
+    if (function == Function::upper) return {high, operand.basis};
     // Half of what has no end is nothing to aim at.
     if (!std::isfinite(low.range.low) || !std::isfinite(high.range.high)) {
         note({{}, Gap::Reason::not_a_number, 0});
-        return missing(value.basis);
+        return missing(operand.basis);
     }
-    return {multiply(constant(0.5), add(low, high)), value.basis};
+    return {multiply(constant(0.5), add(low, high)), operand.basis};
 }
 
 Value Evaluator::lookup(const Node& at) {

@@ -44,38 +44,30 @@ Value hull(const Value& a, const Value& b, std::size_t inputs) {
 }
 
 Value Evaluator::fold(const Node& at) {
-    std::vector<Reference> kind_members;
-    Value list;
-    if (at.first == no_node) {
-        const auto& items = context_.model->of_kind[at.kind];
-        kind_members.reserve(items.size());
-        for (const ItemIndex item : items)
-            kind_members.push_back({item, {}});
-    } else {
-        list = evaluate(at.first);
-        if (list.missing()) return list;
-    }
+    if (at.first == no_node) return fold_over(at, {context_.model->of_kind[at.kind], {}});
+    const Operand list(*this, at.first);
+    if (list.value().missing()) return missing(list.basis);
     // A list stated to be none has no members.
-    const std::span<const Reference> members =
-        list.references() != nullptr ? std::span<const Reference>(*list.references()) : kind_members;
-    Value value;
-    switch (static_cast<Fold>(at.index)) {
-        case Fold::count:
-            value = fold_count(at, members);
-            break;
-        case Fold::all:
-        case Fold::any:
-            value = fold_truths(at, members);
-            break;
-        case Fold::the:
-            value = find_the(at, members);
-            break;
-        default:
-            value = fold_numbers(at, members);
-            break;
-    }
+    const auto* references = list.value().references();
+    Value value = fold_over(at, references == nullptr ? Members{} : Members{{}, *references});
     value.basis = value.basis | list.basis;
     return value;
+}
+
+Value Evaluator::fold_over(const Node& at, const Members& members) {
+    switch (static_cast<Fold>(at.index)) {
+        case Fold::count:
+            return fold_count(at, members);
+        case Fold::all:
+        case Fold::any: {
+            const Answer found = fold_truths(at, members);
+            return truth_value(found.truth, found.basis);
+        }
+        case Fold::the:
+            return find_the(at, members);
+        default:
+            return fold_numbers(at, members);
+    }
 }
 
 /// Binds the member and asks its condition. What a decided condition lacks does not matter.
@@ -88,12 +80,13 @@ Evaluator::Answer Evaluator::chosen(const Node& at, const Reference& member) {
     return condition;
 }
 
-Value Evaluator::fold_count(const Node& at, std::span<const Reference> members) {
+Value Evaluator::fold_count(const Node& at, const Members& members) {
     double sure = 0.0;
     double possible = 0.0;
     bool complete = true;
     Basis basis;
-    for (const Reference& member : members) {
+    for (std::size_t i = 0; i < members.size(); ++i) {
+        const Reference member = members[i];
         const Answer condition = chosen(at, member);
         basis = basis | condition.basis;
         complete = complete && condition.truth != Truth::unknown;
@@ -107,13 +100,14 @@ Value Evaluator::fold_count(const Node& at, std::span<const Reference> members) 
 }
 
 /// all: every member either fails the condition or meets the demand. any: some member meets both.
-Value Evaluator::fold_truths(const Node& at, std::span<const Reference> members) {
+Evaluator::Answer Evaluator::fold_truths(const Node& at, const Members& members) {
     const bool every = static_cast<Fold>(at.index) == Fold::all;
     const Truth decided = every ? Truth::no : Truth::yes;
     const std::size_t before = mark();
     Truth result = opposite(decided);
     Basis basis;
-    for (const Reference& member : members) {
+    for (std::size_t i = 0; i < members.size(); ++i) {
+        const Reference member = members[i];
         const std::size_t before_member = mark();
         const Answer condition = chosen(at, member);
         if (condition.truth == Truth::no) {
@@ -126,16 +120,16 @@ Value Evaluator::fold_truths(const Node& at, std::span<const Reference> members)
         const Basis rests_on = condition.basis | body.basis;
         if (one == decided) {
             take_back(before, before_member);
-            return truth(one, rests_on);
+            return {one, rests_on};
         }
         if (one != Truth::unknown) take_back(before_member);
         basis = basis | rests_on;
         result = every ? both(result, one) : either(result, one);
     }
-    return truth(result, basis);
+    return {result, basis};
 }
 
-Value Evaluator::fold_numbers(const Node& at, std::span<const Reference> members) {
+Value Evaluator::fold_numbers(const Node& at, const Members& members) {
     const auto which = static_cast<Fold>(at.index);
     const auto take = [&](const Number& a, const Number& b) {
         return which == Fold::sum ? add(a, b) : which == Fold::minimum ? lesser(a, b) : greater(a, b);
@@ -145,7 +139,8 @@ Value Evaluator::fold_numbers(const Node& at, std::span<const Reference> members
     bool complete = true;
     std::vector<Number> possible;
     Basis basis;
-    for (const Reference& member : members) {
+    for (std::size_t i = 0; i < members.size(); ++i) {
+        const Reference member = members[i];
         const Answer condition = chosen(at, member);
         basis = basis | condition.basis;
         complete = complete && condition.truth != Truth::unknown;
@@ -175,21 +170,22 @@ Value Evaluator::fold_numbers(const Node& at, std::span<const Reference> members
     return {std::move(total), basis};
 }
 
-Value Evaluator::find_the(const Node& at, std::span<const Reference> members) {
-    const Reference* found = nullptr;
+Value Evaluator::find_the(const Node& at, const Members& members) {
+    std::optional<Reference> found;
     std::size_t matching = 0;
     bool complete = true;
     Basis basis;
-    for (const Reference& member : members) {
+    for (std::size_t i = 0; i < members.size(); ++i) {
+        const Reference member = members[i];
         const Answer condition = chosen(at, member);
         basis = basis | condition.basis;
         complete = complete && condition.truth != Truth::unknown;
         if (condition.truth == Truth::no) continue;
         ++matching;
-        if (condition.truth == Truth::yes) found = &member;
+        if (condition.truth == Truth::yes) found = member;
     }
     if (!complete) return missing(basis);
-    if (matching == 1 && found != nullptr) return {*found, basis};
+    if (matching == 1 && found) return {*found, basis};
     note({{}, Gap::Reason::no_such_item, 0});
     return missing(basis);
 }

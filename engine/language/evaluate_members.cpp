@@ -21,61 +21,95 @@ const Value* Evaluator::boxed(const Input& input, std::size_t& place) const {
 
 Value Evaluator::read_field(ItemIndex item, model::FieldIndex field) {
     const Input input{item, field};
-    if (context_.inputs != nullptr) context_.inputs->push_back(input);
-    const model::Slot* slot = context_.model->slot(item, field);
     std::size_t place = 0;
-    if (const Value* replaced = boxed(input, place)) {
-        Value value = *replaced;
-        if (slot != nullptr) value.basis = value.basis | slot->value.basis;
-        if (auto* number = std::get_if<Number>(&value.content)) {
-            number->slopes.clear();
-            if (context_.box->slopes) {
-                number->slopes.resize(context_.box->inputs.size());
-                number->slopes[place] = Interval::point(1.0);
-            }
+    const Value* replaced = boxed(input, place);
+    if (replaced == nullptr) {
+        Basis basis;
+        const Value& value = stated(input, basis);
+        return {value.content, basis};
+    }
+    if (context_.inputs != nullptr) context_.inputs->push_back(input);
+    Value value = *replaced;
+    const model::Slot* slot = context_.model->slot(item, field);
+    if (slot != nullptr) value.basis = value.basis | slot->value.basis;
+    if (auto* number = std::get_if<Number>(&value.content)) {
+        number->slopes.clear();
+        if (context_.box->slopes) {
+            number->slopes.resize(context_.box->inputs.size());
+            number->slopes[place] = Interval::point(1.0);
         }
-        return value;
-    }
-    if (slot == nullptr || slot->state == model::Slot::State::asked) {
-        note({input, slot == nullptr ? Gap::Reason::not_stated : Gap::Reason::asked, 0});
-        return missing();
-    }
-    Value value = slot->value;
-    value.basis.assumed = value.basis.assumed || slot->origin == model::Origin::assumed;
-    value.basis.measured = value.basis.measured || slot->origin == model::Origin::measured;
-    if (slot->state == model::Slot::State::none) {
-        last_none_ = input;
-        value.content = model::KnownNone{};
     }
     return value;
 }
 
-/// The item expression's value: a reference, or nothing (its gap is noted).
-Value Evaluator::item_of(NodeIndex index) {
+/// What the description says of a field.
+const Value& Evaluator::stated(const Input& input, Basis& basis) {
+    static const Value nothing = missing();
+    static const Value none{model::KnownNone{}, {}};
+    if (context_.inputs != nullptr) context_.inputs->push_back(input);
+    const model::Slot* slot = context_.model->slot(input.item, input.field);
+    if (slot == nullptr || slot->state == model::Slot::State::asked) {
+        note({input, slot == nullptr ? Gap::Reason::not_stated : Gap::Reason::asked, 0});
+        return nothing;
+    }
+    basis = slot->value.basis;
+    basis.assumed = basis.assumed || slot->origin == model::Origin::assumed;
+    basis.measured = basis.measured || slot->origin == model::Origin::measured;
+    if (slot->state != model::Slot::State::none) return slot->value;
+    last_none_ = input;
+    return none;
+}
+
+/// The value of a field where it stands, with its basis; null for any other node, and inside a box.
+const Value* Evaluator::stored(NodeIndex index, Basis& basis) {
+    static const Value nothing = missing();
     const Node& at = node(index);
-    if (at.operation == Operation::this_item) return {model::Reference{item_, {}}, {}};
-    if (at.operation == Operation::variable) return {model::Reference{variables_[at.index], {}}, {}};
-    return evaluate(index);
+    const bool only_fields = at.index == at.list_end - at.list_begin;
+    if (at.operation != Operation::field || !only_fields || context_.box != nullptr) return nullptr;
+    const Owner owner = owner_of(at.first);
+    if (owner.none) note_none();
+    basis = owner.basis;
+    if (owner.item == model::no_item) return &nothing;
+    const Member* const member = member_of(at, owner.item);
+    if (member == nullptr) return &nothing;
+    Basis of_field;
+    const Value& value = stated({owner.item, member->index}, of_field);
+    basis = basis | of_field;
+    return &value;
+}
+
+/// The item that an expression gives; where it gives none, its gap is noted.
+Evaluator::Owner Evaluator::owner_of(NodeIndex index) {
+    const Node& at = node(index);
+    if (at.operation == Operation::this_item) return {item_, false, {}};
+    if (at.operation == Operation::variable) return {variables_[at.index], false, {}};
+    const Operand operand(*this, index);
+    const model::Reference* reference = operand.value().reference();
+    return {reference == nullptr ? model::no_item : reference->item, operand.value().none(), operand.basis};
+}
+
+/// What the member is on the item's kind; null, with the gap noted, where that kind has none.
+const Member* Evaluator::member_of(const Node& at, ItemIndex item) const {
+    const model::KindIndex kind = context_.model->items[item].kind;
+    for (std::uint32_t i = at.list_begin; i < at.list_end; ++i)
+        if (tree_.members[i].kind == kind) return &tree_.members[i];
+    note({{}, Gap::Reason::no_such_item, 0});
+    return nullptr;
 }
 
 Value Evaluator::read_member(const Node& at, ItemIndex item) {
-    const model::KindIndex kind = context_.model->items[item].kind;
-    for (std::uint32_t i = at.list_begin; i < at.list_end; ++i) {
-        const Member& member = tree_.members[i];
-        if (member.kind != kind) continue;
-        if (i - at.list_begin < at.index) return read_field(item, member.index);
-        return context_.quantity ? context_.quantity(member.index, item, context_) : missing();
-    }
-    note({{}, Gap::Reason::no_such_item, 0});
-    return missing();
+    const Member* const member = member_of(at, item);
+    if (member == nullptr) return missing();
+    const auto place = static_cast<std::uint32_t>(member - tree_.members.data()) - at.list_begin;
+    if (place < at.index) return read_field(item, member->index);
+    return context_.quantity ? context_.quantity(member->index, item, context_) : missing();
 }
 
 Value Evaluator::member(const Node& at) {
-    const Value owner = item_of(at.first);
-    if (owner.none()) note_none();
-    const model::Reference* reference = owner.reference();
-    if (reference == nullptr) return missing(owner.basis);
-    Value value = read_member(at, reference->item);
+    const Owner owner = owner_of(at.first);
+    if (owner.none) note_none();
+    if (owner.item == model::no_item) return missing(owner.basis);
+    Value value = read_member(at, owner.item);
     value.basis = value.basis | owner.basis;
     return value;
 }
@@ -85,28 +119,30 @@ bool Evaluator::hangs_on_none(NodeIndex path) {
     const Node& at = node(path);
     if (at.operation != Operation::field && at.operation != Operation::quantity) return false;
     const std::size_t before = mark();
-    const Value owner = item_of(at.first);
+    const Owner owner = owner_of(at.first);
     take_back(before);
-    return owner.none() || (owner.missing() && hangs_on_none(at.first));
+    return owner.none || (owner.item == model::no_item && hangs_on_none(at.first));
 }
 
 /// `x is stated`, `x is none`. What is absent, or hangs on an item that is absent, is not stated.
-Value Evaluator::presence(const Node& at) {
+Evaluator::Answer Evaluator::presence(const Node& at) {
     const std::size_t before = mark();
-    const Value value = evaluate(at.first);
+    const Operand operand(*this, at.first);
+    const Value& value = operand.value();
     const bool asks_stated = at.operation == Operation::is_stated;
     if (asks_stated && context_.absent_is_unknown && value.missing() && !hangs_on_none(at.first))
-        return missing(value.basis);
+        return {Truth::unknown, operand.basis};
     take_back(before);
-    return {known(asks_stated ? !value.missing() : value.none()), value.basis};
+    return {known(asks_stated ? !value.missing() : value.none()), operand.basis};
 }
 
 Value Evaluator::point(NodeIndex path) {
-    const Value value = evaluate(path);
+    const Operand operand(*this, path);
+    const Value& value = operand.value();
     if (value.none()) note_none();
     const model::Reference* reference = value.reference();
-    if (reference == nullptr) return missing(value.basis);
-    return {model::Text{reference->point, {}}, value.basis};
+    if (reference == nullptr) return missing(operand.basis);
+    return {model::Text{reference->point, {}}, operand.basis};
 }
 
 }  // namespace packproof::language
