@@ -4,6 +4,7 @@
 #include <string>
 
 #include "engine/inspect/inspect.hpp"
+#include "engine/language/check.hpp"
 #include "engine/model/build_model.hpp"
 #include "engine/rules/built_in.hpp"
 
@@ -16,6 +17,21 @@ inline const rules::RuleSet& built_in() {
 
 inline std::string source_path(const std::string& path) {
     return std::string(PACKPROOF_SOURCE_DIR) + "/" + path;
+}
+
+/// True for a formula that speaks of a tolerance itself (least, most, nominal): taking the tolerance away
+/// changes the question.
+inline bool speaks_of_tolerance(const language::Expression& expression) {
+    for (const language::Node& node : expression.nodes) {
+        if (node.operation != language::Operation::call) continue;
+        const auto function = static_cast<language::Function>(node.index);
+        if (function == language::Function::least || function == language::Function::most ||
+            function == language::Function::nominal)
+            return true;
+    }
+    for (const std::uint16_t quantity : language::quantities_used(expression))
+        if (speaks_of_tolerance(built_in().quantities[quantity].value)) return true;
+    return false;
 }
 
 /// A description of specs/ as a model that can be changed.

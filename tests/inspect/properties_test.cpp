@@ -83,24 +83,11 @@ void loosen(Model& model, std::mt19937_64& random) {
     });
 }
 
-/// True for a formula that speaks of a tolerance itself (least, most, nominal): taking the tolerance away
-/// changes the question.
-bool speaks_of_tolerance(const language::Expression& expression) {
-    for (const language::Node& node : expression.nodes) {
-        if (node.operation != language::Operation::call) continue;
-        const auto function = static_cast<language::Function>(node.index);
-        if (function == language::Function::least || function == language::Function::most ||
-            function == language::Function::nominal)
-            return true;
-    }
-    for (const std::uint16_t quantity : language::quantities_used(expression))
-        if (speaks_of_tolerance(built_in().quantities[quantity].value)) return true;
-    return false;
-}
-
 bool rule_speaks_of_tolerance(const std::string& rule) {
     for (const rules::Application& application : built_in().rule(rule)->applications)
-        if (speaks_of_tolerance(application.demands) || speaks_of_tolerance(application.when)) return true;
+        if (inspect_test::speaks_of_tolerance(application.demands) ||
+            inspect_test::speaks_of_tolerance(application.when))
+            return true;
     return false;
 }
 
