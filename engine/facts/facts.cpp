@@ -5,6 +5,7 @@
 #include <limits>
 #include <map>
 #include <memory>
+#include <set>
 #include <utility>
 
 #include "engine/rules/table.hpp"
@@ -26,8 +27,11 @@ namespace {
 /// In the order of their first mention.
 std::vector<Input> each_once(const std::vector<Input>& inputs) {
     std::vector<Input> once;
+    std::set<Input> met;
+    const bool few = inputs.size() <= 64;  // where looking through them is cheaper than a tree
     for (const Input& input : inputs)
-        if (std::find(once.begin(), once.end(), input) == once.end()) once.push_back(input);
+        if (few ? std::find(once.begin(), once.end(), input) == once.end() : met.insert(input).second)
+            once.push_back(input);
     return once;
 }
 
@@ -49,12 +53,13 @@ const Facts::Remembered& Facts::remembered(std::uint16_t quantity, ItemIndex ite
     if (entry.known) return entry;
     std::vector<language::Gap> gaps;
     std::vector<Input> inputs;
+    inputs.reserve(16);
     std::vector<language::Gap>* const gaps_before = std::exchange(plain_.gaps, &gaps);
     std::vector<Input>* const inputs_before = std::exchange(plain_.inputs, &inputs);
     Value value = language::evaluate(rules_.quantities[quantity].value, item, plain_);
     plain_.gaps = gaps_before;
     plain_.inputs = inputs_before;
-    entry = {true, std::move(value), std::move(gaps), each_once(inputs)};
+    entry = {true, std::move(value), std::move(gaps), each_once(std::move(inputs))};
     return entry;
 }
 
@@ -113,7 +118,7 @@ std::vector<Input> Facts::inputs_of(const Formula& formula) {
     collecting.settle = nullptr;
     collecting.inputs = &inputs;
     (void)formula(collecting);
-    return each_once(inputs);
+    return each_once(std::move(inputs));
 }
 
 Study Facts::study(const Formula& formula, const std::vector<Input>& pinned) {

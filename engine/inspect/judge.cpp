@@ -131,6 +131,7 @@ Judgement judge(const rules::Rule& rule, const rules::Application& application, 
     if (applying == Truth::no || applying == Truth::unknown) return judgement;
     std::vector<Gap> gaps;
     std::vector<language::Input> inputs;
+    inputs.reserve(32);
     std::vector<language::Input>* const before = std::exchange(context.inputs, &inputs);
     const Value value = evaluate_noting(application.demands, item, context, gaps);
     context.inputs = before;

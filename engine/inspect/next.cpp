@@ -32,7 +32,8 @@ double weight(Class c) {
 
 bool can_be_stated(const Gap& gap) {
     return gap.input.item != model::no_item &&
-           (gap.reason == Gap::Reason::not_stated || gap.reason == Gap::Reason::asked);
+           (gap.reason == Gap::Reason::not_stated || gap.reason == Gap::Reason::asked ||
+            gap.reason == Gap::Reason::no_lower_end || gap.reason == Gap::Reason::no_upper_end);
 }
 
 }  // namespace
@@ -51,6 +52,12 @@ Wanted wanted(const Gap& gap, const facts::Facts& facts) {
             break;
         case Gap::Reason::asked:
             wanted.asked = true;
+            break;
+        case Gap::Reason::no_lower_end:
+            wanted.note = "its lower end";
+            break;
+        case Gap::Reason::no_upper_end:
+            wanted.note = "its upper end";
             break;
         case Gap::Reason::known_none:
             wanted.note = "stated as none, but a value is needed";
@@ -74,7 +81,7 @@ std::vector<NextValue> next_values(const std::vector<Waiting>& waiting, const fa
     struct Tally {
         double weight = 0.0;
         std::size_t rules = 0;
-        bool asked = false;
+        Gap::Reason reason = Gap::Reason::not_stated;
         std::vector<const rules::Rule*> by;
     };
     std::map<Input, Tally> tallies;
@@ -89,7 +96,7 @@ std::vector<NextValue> next_values(const std::vector<Waiting>& waiting, const fa
             Tally& tally = tallies[gap.input];
             tally.weight += weight(one.rule->rule_class) / static_cast<double>(stateable.size());
             tally.rules += 1;
-            tally.asked = tally.asked || gap.reason == Gap::Reason::asked;
+            if (tally.reason == Gap::Reason::not_stated) tally.reason = gap.reason;
             if (std::find(tally.by.begin(), tally.by.end(), one.rule) == tally.by.end())
                 tally.by.push_back(one.rule);
         }
@@ -101,7 +108,7 @@ std::vector<NextValue> next_values(const std::vector<Waiting>& waiting, const fa
     std::vector<NextValue> next;
     for (auto& [input, tally] : ranked) {
         NextValue value;
-        value.value = wanted({input, tally.asked ? Gap::Reason::asked : Gap::Reason::not_stated, 0}, facts);
+        value.value = wanted({input, tally.reason, 0}, facts);
         value.rules = tally.rules;
         value.weight = tally.weight;
         std::stable_sort(tally.by.begin(), tally.by.end(), [](const rules::Rule* a, const rules::Rule* b) {

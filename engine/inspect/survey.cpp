@@ -42,6 +42,7 @@ void count(Coverage& coverage, Verdict verdict) {
 Survey survey(facts::Facts& facts, language::Context& context, ItemIndex only) {
     Survey survey;
     const rules::RuleSet& set = facts.rules();
+    survey.verdicts.reserve(set.rules.size());
     for (std::uint32_t r = 0; r < set.rules.size(); ++r) {
         const rules::Rule& rule = set.rules[r];
         if (!rule.active) continue;

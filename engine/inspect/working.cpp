@@ -91,12 +91,18 @@ std::vector<model::Authority> authorities_of(const Expression& demand, const Dec
 
 std::vector<std::string> rests_on(const std::vector<Input>& inputs, facts::Facts& facts,
                                   const text::Sources& sources) {
+    constexpr std::size_t most_lines = 40;  // a rule over all items of a kind may rest on thousands
     std::vector<std::string> lines;
     const model::Model& model = facts.model();
+    std::size_t more = 0;
     for (const Input& input : inputs) {
         if (input.item == model::no_item) continue;
         const model::Slot* slot = model.slot(input.item, input.field);
         if (slot == nullptr) continue;
+        if (lines.size() == most_lines) {
+            ++more;
+            continue;
+        }
         const model::Field& field = model.kind_of(input.item).fields[input.field];
         std::string origin = "stated";
         if (slot->origin == model::Origin::measured) origin = "measured";
@@ -110,6 +116,7 @@ std::vector<std::string> rests_on(const std::vector<Input>& inputs, facts::Facts
                                     show(model, slot->value, field.type(), input_unit(model, input)).text,
                                     origin));
     }
+    if (more > 0) lines.push_back(fmt::format("{} more", more));
     return lines;
 }
 

@@ -37,9 +37,11 @@ struct Gap {
         beyond_table,
         no_such_item,
         not_a_number,
-        known_none
+        known_none,
+        no_lower_end,  ///< of a permitted range
+        no_upper_end
     };
-    Input input;  ///< of not_stated, asked and known_none
+    Input input;  ///< of not_stated, asked, known_none and the missing ends
     Reason reason = Reason::not_stated;
     std::uint32_t table = 0;  ///< of beyond_table
     friend bool operator==(const Gap&, const Gap&) = default;

@@ -126,6 +126,7 @@ Value Evaluator::extreme(const Node& at, Function function) {
 }
 
 Value Evaluator::of_range(const Node& at, Function function) {
+    last_read_ = {};
     const Operand operand(*this, tree_.arguments[at.list_begin]);
     if (operand.value().none()) note_none();
     const model::Range* range = operand.value().range();
@@ -133,13 +134,15 @@ Value Evaluator::of_range(const Node& at, Function function) {
     const auto number_of = [](Interval end) { return Number{end, end.low, {}}; };
     const Number low = number_of(range->lower);
     const Number high = number_of(range->upper);
-    if (function == Function::lower) return {low, operand.basis};
-    if (function == Function::upper) return {high, operand.basis};
-    // Half of what has no end is nothing to aim at.
-    if (!std::isfinite(low.range.low) || !std::isfinite(high.range.high)) {
-        note({{}, Gap::Reason::not_a_number, 0});
+    // An end that the range does not have is no number: nobody has stated it.
+    const bool needs_low = function != Function::upper && !std::isfinite(low.range.low);
+    const bool needs_high = function != Function::lower && !std::isfinite(high.range.high);
+    if (needs_low || needs_high) {
+        note({last_read_, needs_low ? Gap::Reason::no_lower_end : Gap::Reason::no_upper_end, 0});
         return missing(operand.basis);
     }
+    if (function == Function::lower) return {low, operand.basis};
+    if (function == Function::upper) return {high, operand.basis};
     return {multiply(constant(0.5), add(low, high)), operand.basis};
 }
 

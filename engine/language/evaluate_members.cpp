@@ -46,6 +46,7 @@ Value Evaluator::read_field(ItemIndex item, model::FieldIndex field) {
 const Value& Evaluator::stated(const Input& input, Basis& basis) {
     static const Value nothing = missing();
     static const Value none{model::KnownNone{}, {}};
+    last_read_ = input;
     if (context_.inputs != nullptr) context_.inputs->push_back(input);
     const model::Slot* slot = context_.model->slot(input.item, input.field);
     if (slot == nullptr || slot->state == model::Slot::State::asked) {

@@ -130,6 +130,7 @@ class Evaluator {
     const Context& context_;
     ItemIndex item_;
     Input last_none_;  ///< the field last read that is stated to be none
+    Input last_read_;  ///< the field last read in this expression
     std::array<ItemIndex, 4> variables_{};
 };
 

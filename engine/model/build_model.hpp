@@ -19,7 +19,7 @@ namespace packproof::model {
 /// kind or field (nearest name), wrong form, bare number where a quantity is due (unit that would fit), wrong
 /// dimension, unknown reference (nearest id), wrong kind of reference, unknown point, duplicate id, a circle
 /// of `like`, more than one of a single kind, a value beyond physical sense, a choice that is not one of the
-/// choices (nearest), more than 10 000 items. A single kind that is not mentioned becomes an item of which
+/// choices (nearest), more than 2 000 items. A single kind that is not mentioned becomes an item of which
 /// nothing is stated; `kind = "none"` says that there is none. `vocabulary` and `sources` must outlive the
 /// model; `description` need not. Empty result when there is an error. Single fields, as rule examples state
 /// them: see read_field.hpp.

@@ -11,7 +11,7 @@ namespace {
 using document::in_quotes;
 using document::Node;
 
-constexpr std::size_t most_items = 10'000;
+constexpr std::size_t most_items = 2'000;  // rules may look at every pair of items of a kind
 
 bool id_character(char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||

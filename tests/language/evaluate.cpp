@@ -123,8 +123,10 @@ TEST_CASE_FIXTURE(Bench, "a comparison is open when the limit lies inside the to
 TEST_CASE_FIXTURE(Bench, "a permitted range without an end is unlimited there") {
     set(joint, "allowed_torque", "<= 6 N·m");
     CHECK(answer(joint, "torque within allowed_torque") == "yes");
-    CHECK(answer(joint, "torque >= lower(allowed_torque)") == "yes");
-    CHECK(answer(joint, "middle(allowed_torque)") == "missing: not a number");
+    CHECK(answer(joint, "torque >= lower(allowed_torque)") ==
+          "missing: joint.allowed_torque has no lower end");
+    CHECK(answer(joint, "torque <= upper(allowed_torque)") == "yes");
+    CHECK(answer(joint, "middle(allowed_torque)") == "missing: joint.allowed_torque has no lower end");
 }
 
 TEST_CASE_FIXTURE(Bench, "texts, truths and items are compared") {
