@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <variant>
 
 #include "engine/units/print_quantity.hpp"
+#include "engine/units/read_quantity.hpp"
 
 namespace packproof::inspect {
 
@@ -130,6 +132,18 @@ std::optional<double> search(Trial& trial, const Field& field, double from, bool
     return std::nullopt;
 }
 
+/// The value as text that, read again, still clears the finding: more digits where rounding would spoil it.
+std::string printed_to_hold(double value, const units::Unit& unit, const Field& field, Trial& trial) {
+    std::string text;
+    for (int digits = 6; digits <= 15; ++digits) {
+        text = units::print_number(value, unit, field.absolute, digits);
+        const auto read = units::read_quantity(text, {field.unit.dimension, field.absolute, false});
+        const auto* quantity = std::get_if<units::Quantity>(&read);
+        if (quantity != nullptr && trial.holds(quantity->nominal)) break;
+    }
+    return text;
+}
+
 void try_number(Trial& trial, const Field& field, Input input, facts::Facts& facts,
                 std::vector<Remedy>& found) {
     const model::Model& model = facts.model();
@@ -140,10 +154,10 @@ void try_number(Trial& trial, const Field& field, Input input, facts::Facts& fac
         const auto value = search(trial, field, stated->nominal, upward, unit.factor, facts.rules());
         if (!value) continue;
         const double shown = in_few_digits(*value, unit, field.absolute, upward, trial, field);
-        if (unit.gauge) unit = units::display_unit(field.unit.dimension, field.unit, shown, false);
+        if (unit.gauge) unit = units::display_unit(field.unit.dimension, unit, shown, false);
         Remedy remedy;
         remedy.input = input;
-        remedy.value = {units::print_number(shown, unit, field.absolute, 6), true, shown, shown,
+        remedy.value = {printed_to_hold(shown, unit, field, trial), true, shown, shown,
                         si_symbol(field.unit.dimension)};
         remedy.text = fmt::format("{}: {} {}", input_label(model, input), upward ? "at least" : "at most",
                                   remedy.value.text);

@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "engine/inspect/clears.hpp"
+#include "engine/inspect/contradiction.hpp"
 #include "engine/inspect/label.hpp"
 #include "engine/inspect/next.hpp"
 #include "engine/inspect/working.hpp"
@@ -124,6 +125,7 @@ class Description {
                 finding_.needs_text = part_.negated ? "anything but none" : "none";
                 break;
             default:
+                if (tell_contradiction(finding_, facts_.model())) break;
                 has(part_.node);
                 finding_.needs_text = part_.negated ? "no" : "yes";
         }
@@ -244,7 +246,7 @@ class Description {
         const bool absolute = type(node_.first).absolute;
         int digits = 4;
         auto tell = [&](double x, double y) {
-            if (std::isfinite(x) && std::isfinite(y))
+            if (std::isfinite(x) && std::isfinite(y) && !units::same_number(x, y))
                 digits = std::max(digits, units::digits_to_tell_apart(x, y, unit, absolute, 4));
         };
         if (a == nullptr) return digits;

@@ -96,6 +96,16 @@ Shown show_range(const model::Range& range, const Type& type, const units::Unit&
     const double size = std::isfinite(range.upper.low) ? range.upper.low : range.lower.high;
     const units::Unit unit = units::display_unit(type.dimension, preferred, size, type.absolute);
     Shown shown;
+    if (!range.lower.is_point() || !range.upper.is_point()) {  // papers of one grade that differ
+        shown.text =
+            fmt::format("from {} up to {}", units::print_interval(range.lower, unit, type.absolute, digits),
+                        units::print_interval(range.upper, unit, type.absolute, digits));
+        shown.is_number = true;
+        shown.low = range.lower.low;
+        shown.high = range.upper.high;
+        shown.si_unit = si_symbol(type.dimension);
+        return shown;
+    }
     shown.text =
         units::print_range(range.lower.high, range.upper.low, unit, type.absolute, std::max(digits, 5));
     shown.is_number = true;
@@ -132,6 +142,10 @@ std::string place_label(const text::Sources& sources, const text::Span& span) {
 
 std::string si_symbol(const units::Dimension& dimension) {
     static constexpr const char* bases[] = {"m", "kg", "s", "A", "K", "mol", "cd"};
+    for (const std::string_view symbol : units::units_of(dimension)) {  // V rather than m²·kg/(s³·A)
+        const auto unit = units::read_unit(symbol);
+        if (unit && unit->factor == 1.0 && unit->offset == 0.0 && !unit->gauge) return std::string(symbol);
+    }
     std::string above;
     std::string below;
     for (std::size_t b = 0; b < dimension.exponent.size(); ++b) {

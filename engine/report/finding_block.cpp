@@ -172,6 +172,13 @@ std::string short_words(const Finding& finding) {
     return words;
 }
 
+void write_proof(Page& page, const Finding& finding, const text::Sources& sources) {
+    write_steps(page, finding.working, true);
+    write_inputs(page, finding, sources, true);
+    write_list(page, "also", finding.shows);
+    write_basis(page, finding, true);
+}
+
 void write_finding(Page& page, const Finding& finding, std::span<const Finding> all,
                    const text::Sources& sources, BlockPlace place) {
     const Heading heading = heading_of(finding);

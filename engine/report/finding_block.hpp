@@ -23,6 +23,9 @@ struct BlockPlace {
 void write_finding(Page& page, const inspect::Finding& finding, std::span<const inspect::Finding> all,
                    const text::Sources& sources, BlockPlace place);
 
+/// How a verdict was reached, and on what it rests: working, inputs and sources, in full.
+void write_proof(Page& page, const inspect::Finding& finding, const text::Sources& sources);
+
 /// "pack.toml:24:11", or "" for what has no place in a file.
 [[nodiscard]] std::string place_words(const text::Span& span, const text::Sources& sources);
 

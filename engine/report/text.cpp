@@ -39,7 +39,8 @@ std::vector<std::string_view> cautions_of(const Report& report) {
 }
 
 void write_heading(Page& page, const Report& report) {
-    page.headline(report.file, Ink::strong, "", report.title);
+    page.headline(report.file, Ink::strong, "", report.title.size() <= 40 ? report.title : "");
+    if (report.title.size() > 40) page.paragraph(report.title, 0, 0, Ink::faint);
     std::string versions = "Inspected by rules";
     if (!report.rules_version.empty()) versions += " " + report.rules_version;
     if (!report.rules_digest.empty()) versions += ", digest " + report.rules_digest.substr(0, digest_digits);
@@ -96,7 +97,7 @@ void write_not_stated(Page& page, const Report& report) {
     }
 }
 
-void write_conforming(Page& page, const Report& report) {
+void write_conforming(Page& page, const Report& report, const text::Sources& sources) {
     bool any = false;
     for (const Finding& finding : report.findings) {
         if (finding.verdict != Verdict::conforms) continue;
@@ -108,6 +109,7 @@ void write_conforming(Page& page, const Report& report) {
         page.paragraph(finding.rule_name + " on " + item_words(finding), 4, 2);
         page.labelled_if("has", has_words(finding));
         page.labelled_if("needs", needs_words(finding));
+        write_proof(page, finding, sources);
     }
 }
 
@@ -150,7 +152,7 @@ void write_report(Page& page, const Report& report, const text::Sources& sources
     write_findings(page, report, sources, cautions, options.all);
     write_next(page, report);
     if (options.all) write_not_stated(page, report);
-    if (options.all) write_conforming(page, report);
+    if (options.all) write_conforming(page, report, sources);
     write_assumptions(page, report);
     write_coverage(page, report);
     write_cautions(page, cautions);
