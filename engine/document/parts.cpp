@@ -58,6 +58,19 @@ std::optional<Resolved> resolved(const std::string& path) {
     return Resolved{real.string(), files::exists(real, unknown)};
 }
 
+// A name in a file's folder.
+std::string beside(const std::string& file, const std::string& name) {
+    if (name.starts_with('/')) return name;
+    return file.substr(0, file.rfind('/') + 1) + name;
+}
+
+// Without steps to the same folder or back.
+std::string normal(const std::string& path) {
+    const bool may_step =
+        path.starts_with('.') || path.find("/.") != std::string::npos || path.find("//") != std::string::npos;
+    return may_step ? files::path(path).lexically_normal().string() : path;
+}
+
 Reserved take_reserved(Node& root) {
     Reserved result;
     const auto take = [&root](std::string_view name, std::optional<Node>& into) {
@@ -216,18 +229,17 @@ class Loader {
     // Where a file named in another lies: beside that file, or in a library folder.
     std::optional<Place> find(const Place& from, const Node& name) {
         const bool input = from.shown == "-";
-        std::vector<files::path> candidates{(input ? files::path() : files::path(from.shown).parent_path()) /
-                                            name.text};
+        std::vector<std::string> candidates{beside(input ? std::string() : from.shown, name.text)};
         for (const std::string& library : folders_.libraries)
-            candidates.push_back(files::path(library) / name.text);
+            candidates.push_back((files::path(library) / name.text).string());
         bool allowed = false;
-        for (const files::path& candidate : candidates) {
-            std::optional<Resolved> real = resolved(candidate.string());
+        for (const std::string& candidate : candidates) {
+            std::optional<Resolved> real = resolved(candidate);
             const bool whole =
                 name.text.find('\0') == std::string::npos;  // a name ends at a NUL for the system
             if (!real || !whole || !is_allowed(real->path)) continue;
             allowed = true;
-            if (real->exists) return Place{candidate.lexically_normal().string(), std::move(real->path)};
+            if (real->exists) return Place{normal(candidate), std::move(real->path)};
         }
         if (allowed)
             messages_.error(name.span, fmt::format("the file {} is not there", in_quotes(name.text)));

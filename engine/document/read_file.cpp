@@ -3,7 +3,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include <algorithm>
+#include <array>
 #include <cerrno>
 #include <iostream>
 #include <system_error>
@@ -14,8 +14,6 @@
 
 namespace packproof::document {
 namespace {
-
-constexpr std::size_t least_block = 4U << 10U;
 
 std::string too_large(const std::string& path, std::uintmax_t size, const Limits& limits) {
     return fmt::format("{} is {} bytes large; at most {} are read", shown(path), size, limits.file_bytes);
@@ -36,45 +34,39 @@ std::string refusal(const std::string& path, const std::string& name, const Limi
     return {};
 }
 
-// Fills `bytes` from `read_into(where, at most)`, which gives 0 at the end and less than 0 when it fails.
-// Reads at most one byte more than allowed, so that a growing file is noticed.
+// Adds to `bytes` what `read_into` gives: 0 at the end, less than 0 when it fails. Stops soon after the bytes
+// are more than allowed, so that a growing file is noticed.
 template <typename Read>
-bool read_all(Read read_into, std::size_t expected, const Limits& limits, std::string& bytes) {
-    std::size_t length = 0;
-    std::size_t block = std::max(expected + 1, least_block);
-    while (length <= limits.file_bytes) {
-        if (length == bytes.size()) {
-            bytes.resize(length + block);
-            block = bytes.size();
-        }
-        const auto count = read_into(bytes.data() + length, bytes.size() - length);
-        if (count < 0) return false;
-        if (count == 0) break;
-        length += static_cast<std::size_t>(count);
+bool read_all(Read read_into, const Limits& limits, std::string& bytes) {
+    std::array<char, 2048> block;
+    while (bytes.size() <= limits.file_bytes) {
+        const auto count = read_into(block.data(), block.size());
+        if (count <= 0) return count == 0;
+        bytes.append(block.data(), static_cast<std::size_t>(count));
     }
-    bytes.resize(length);
     return true;
 }
 
 bool read_input(const Limits& limits, std::string& bytes) {
-    const auto block = [](char* where, std::size_t most) {
+    const auto read_into = [](char* where, std::size_t most) {
         std::cin.read(where, static_cast<std::streamsize>(most));
         return std::cin.bad() ? std::streamsize{-1} : std::cin.gcount();
     };
-    return read_all(block, 0, limits, bytes);
+    return read_all(read_into, limits, bytes);
 }
 
 bool read_disk(const std::string& path, std::size_t size, const Limits& limits, std::string& bytes) {
     const int file = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
     if (file < 0) return false;
-    const auto block = [file](char* where, std::size_t most) {
+    bytes.reserve(size);
+    const auto read_into = [file](char* where, std::size_t most) {
         ssize_t count = -1;
         do
             count = ::read(file, where, most);
         while (count < 0 && errno == EINTR);
         return count;
     };
-    const bool good = read_all(block, size, limits, bytes);
+    const bool good = read_all(read_into, limits, bytes);
     ::close(file);
     return good;
 }

@@ -184,6 +184,10 @@ std::uint32_t ascii_before(std::string_view line) {
     return static_cast<std::uint32_t>(other - line.begin());
 }
 
+bool more_dots_than(std::string_view line, std::size_t most) {
+    return line.size() > most && static_cast<std::size_t>(std::count(line.begin(), line.end(), '.')) > most;
+}
+
 // Line starts alone, for the text that has no line with so many dots that a key could have too many. False
 // where the whole scan is due.
 bool plain_lines(std::string_view bytes, const Limits& limits, std::vector<Lines::Line>& lines) {
@@ -193,13 +197,10 @@ bool plain_lines(std::string_view bytes, const Limits& limits, std::vector<Lines
     while (true) {
         const std::size_t end = std::min(bytes.find('\n', at), bytes.size());
         const std::string_view line = bytes.substr(at, end - at);
-        std::size_t dots = 0;
+        if (line.size() > limits.line_bytes || more_dots_than(line, limits.key_dots)) return false;
         unsigned char all = 0;
-        for (const char c : line) {
-            dots += c == '.' ? 1U : 0U;
+        for (const char c : line)
             all = static_cast<unsigned char>(all | static_cast<unsigned char>(c));
-        }
-        if (dots > limits.key_dots || end - at > limits.line_bytes) return false;
         lines.push_back({static_cast<std::uint32_t>(at)});
         if (all >= 0x80) lines.back().ascii = ascii_before(line);
         if (end == bytes.size()) return true;

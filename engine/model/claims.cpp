@@ -119,24 +119,23 @@ class ClaimReader {
     }
 
     void add(ItemIndex item, FieldIndex index, const Field& field, const Node& value) {
-        std::optional<Slot> slot =
-            read_field(field, as_stated(value, field), draft_.keeper(), draft_.messages);
-        if (!slot) return;
-        if (field.form == Field::Form::reference && slot->state == Slot::State::stated) {
+        Slot slot;
+        if (!read_field(field, as_stated(value, field), draft_.keeper(), draft_.messages, slot)) return;
+        if (field.form == Field::Form::reference && slot.state == Slot::State::stated) {
             Reference one;
             if (!resolve(draft_, value, field, one)) return;
-            slot->value.content = one;
+            slot.value.content = one;
         }
         if (field.form == Field::Form::references) {
             draft_.messages.error(value.span, fmt::format("{} is a list and cannot be claimed", field.name));
             return;
         }
-        slot->field = index;
+        slot.field = index;
         const Slot* other =
             draft_.model.items[claim_].slots.empty() ? nullptr : named_slot(draft_, claim_, value_field);
-        if (other != nullptr) slot->source = other->source;
-        mark_measured(draft_, *slot);
-        draft_.claims.push_back({claim_, item, std::move(*slot)});
+        if (other != nullptr) slot.source = other->source;
+        mark_measured(draft_, slot);
+        draft_.claims.push_back({claim_, item, std::move(slot)});
     }
 
     Draft& draft_;

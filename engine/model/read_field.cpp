@@ -27,21 +27,23 @@ Read quantity(std::string_view text, const Field& field, units::UnitMemory* memo
     auto read = units::read_quantity(text, expected(field), memory);
     if (auto* error = std::get_if<ReadError>(&read)) return std::move(*error);
     auto& quantity = std::get<units::Quantity>(read);
-    Reading result;
+    Read made;
+    Reading& result = std::get<Reading>(made);
     result.value.content = Number{quantity.range, quantity.nominal, {}};
     result.value.basis.guess = quantity.guess;
     result.unit = std::move(quantity.unit);
-    return result;
+    return made;
 }
 
 Read range(std::string_view text, const Field& field, units::UnitMemory* memory) {
     auto read = units::read_range(text, expected(field), memory);
     if (auto* error = std::get_if<ReadError>(&read)) return std::move(*error);
     auto& range = std::get<units::PermittedRange>(read);
-    Reading result;
+    Read made;
+    Reading& result = std::get<Reading>(made);
     result.value.content = Range{Interval::point(range.lower), Interval::point(range.upper)};
     result.unit = std::move(range.unit);
-    return result;
+    return made;
 }
 
 Reading counted(std::int64_t count) {
@@ -209,13 +211,14 @@ namespace {
 // Reads one node for one field; whatever is wrong goes to the messages.
 class FieldReader {
   public:
-    FieldReader(const Field& field, const Node& node, TextKeeper keeper, text::Messages& messages)
-        : field_(field), node_(node), keeper_(keeper), messages_(messages) {}
+    FieldReader(const Field& field, const Node& node, TextKeeper keeper, text::Messages& messages, Slot& into)
+        : field_(field), node_(node), keeper_(keeper), messages_(messages), slot_(into) {}
 
-    std::optional<Slot> read() {
+    bool read() {
         written_ = keeper_.written(node_);
-        if (node_.is_string() && node_.text == "?") return slot({Slot::State::asked, {}, {}});
-        if (node_.is_string() && node_.text == "none") {
+        const std::string_view text = node_.text;
+        if (node_.is_string() && text == "?") return slot({Slot::State::asked, {}, {}});
+        if (node_.is_string() && text == "none") {
             Reading none{Slot::State::none, {}, {}};
             none.value.content = KnownNone{};
             return slot(std::move(none));
@@ -240,30 +243,29 @@ class FieldReader {
     }
 
   private:
-    std::optional<Slot> slot(Reading&& reading) {
+    bool slot(Reading&& reading) {
         if (!is_rate(reading.value, reading.unit, field_)) {
             std::string beyond = keep_within_bounds(reading.value, reading.unit, field_, written_);
             if (!beyond.empty()) {
                 messages_.error(node_.span, std::move(beyond));
-                return std::nullopt;
+                return false;
             }
         }
-        std::optional<Slot> result(std::in_place);
-        result->state = reading.state;
-        result->value = std::move(reading.value);
-        result->unit = std::move(reading.unit);
-        result->span = node_.span;
-        result->written = written_;
-        return result;
+        slot_.state = reading.state;
+        slot_.value = std::move(reading.value);
+        slot_.unit = std::move(reading.unit);
+        slot_.span = node_.span;
+        slot_.written = written_;
+        return true;
     }
 
-    std::optional<Slot> text_node() {
+    bool text_node() {
         auto read = read_text(written_, field_, keeper_.units);
         if (auto* error = std::get_if<ReadError>(&read)) {
             if (number_field() && is_plain_number(written_)) error->hint = with_unit();
             messages_.error(document::span_inside(keeper_.sources, node_, error->begin, error->end),
                             std::move(error->text), std::move(error->hint));
-            return std::nullopt;
+            return false;
         }
         return slot(std::move(std::get<Reading>(read)));
     }
@@ -278,7 +280,7 @@ class FieldReader {
                            field_.unit.symbol);
     }
 
-    std::optional<Slot> bare_number() {
+    bool bare_number() {
         if (!number_field()) return refuse();
         if (field_.unit.symbol.empty()) {
             auto read = read_text(written_, field_, keeper_.units);
@@ -286,10 +288,10 @@ class FieldReader {
         }
         messages_.error(node_.span, fmt::format("{} is a bare number; its unit is missing", field_.name),
                         with_unit());
-        return std::nullopt;
+        return false;
     }
 
-    std::optional<Slot> count() {
+    bool count() {
         if (node_.kind == Node::Kind::integer) return slot(counted(node_.integer));
         if (node_.kind == Node::Kind::real) {
             const bool is_whole =
@@ -304,61 +306,62 @@ class FieldReader {
         return refuse();
     }
 
-    std::optional<Slot> truth() {
+    bool truth() {
         if (node_.kind == Node::Kind::boolean) return slot(truthful(node_.boolean));
         const std::string_view word = node_.is_string() ? truth_word(node_.text) : std::string_view();
         return refuse(word.empty() ? std::string()
                                    : fmt::format("write {} = {}, without quotes", field_.name, word));
     }
 
-    std::optional<Slot> date_node() {
+    bool date_node() {
         if (node_.is_string()) return text_node();
         if (node_.kind != Node::Kind::date) return refuse();
         if (is_date(written_)) return slot(textual(written_));
         messages_.error(node_.span,
                         fmt::format("{} wants a day such as 2026-01-31, without a time", field_.name));
-        return std::nullopt;
+        return false;
     }
 
-    std::optional<Slot> reference() {
+    bool reference() {
         if (node_.is_string()) return slot({});
         if (node_.is_array()) return refuse("write one id, not a list");
         return refuse();
     }
 
-    std::optional<Slot> references() {
+    bool references() {
         if (node_.is_string()) return slot({});
         if (!node_.is_array()) return refuse();
         for (const Node& element : node_.children)
             if (!element.is_string()) {
                 messages_.error(element.span, fmt::format("{} lists ids in quotes, not {}", field_.name,
                                                           document::kind_name(element.kind)));
-                return std::nullopt;
+                return false;
             }
         return slot({});
     }
 
-    std::optional<Slot> refuse(std::string hint = {}) {
+    bool refuse(std::string hint = {}) {
         const std::string_view instead =
             node_.kind == Node::Kind::real ? written_ : document::kind_name(node_.kind);
         messages_.error(node_.span,
                         fmt::format("{} wants {}, not {}", field_.name, wanted(field_), shown(instead)),
                         std::move(hint));
-        return std::nullopt;
+        return false;
     }
 
     const Field& field_;
     const Node& node_;
     TextKeeper keeper_;
     text::Messages& messages_;
+    Slot& slot_;
     std::string_view written_;
 };
 
 }  // namespace
 
-std::optional<Slot> read_field(const Field& field, const Node& node, TextKeeper keeper,
-                               text::Messages& messages) {
-    return FieldReader(field, node, keeper, messages).read();
+bool read_field(const Field& field, const Node& node, TextKeeper keeper, text::Messages& messages,
+                Slot& into) {
+    return FieldReader(field, node, keeper, messages, into).read();
 }
 
 }  // namespace packproof::model

@@ -36,10 +36,10 @@ struct TextKeeper {
     [[nodiscard]] std::string_view written(const document::Node& node);
 };
 
-/// The slot's field and source are left to the caller, and the value of a reference stays Missing. Empty when
-/// messages were added.
-[[nodiscard]] std::optional<Slot> read_field(const Field& field, const document::Node& node,
-                                             TextKeeper keeper, text::Messages& messages);
+/// Fills a new slot; its field and source are left to the caller, and the value of a reference stays Missing.
+/// False when messages were added.
+[[nodiscard]] bool read_field(const Field& field, const document::Node& node, TextKeeper keeper,
+                              text::Messages& messages, Slot& into);
 
 /// "a quantity such as \"1 mm\"", "a whole number" …: what a field wants.
 [[nodiscard]] std::string wanted(const Field& field);

@@ -21,9 +21,10 @@ class ItemReader {
         item_.slots.reserve(written_.table->children.size());
         const Node* source = nullptr;
         for (const Node& child : written_.table->children) {
-            if (child.key == "source")
+            const std::string_view key = child.key;
+            if (key == "source")
                 source = &child;
-            else if (child.key == "like" || child.key == "part")
+            else if (key == "like" || key == "part")
                 origin(child);
             else if (!(written_.sole && child.is_table()))
                 field(child);
@@ -37,12 +38,15 @@ class ItemReader {
         if (!index) return unknown_field(node);
         const Field& field = kind_.fields[*index];
         if (kind_.role == Kind::Role::claim && field.name == "value") return claimed(node, *index);
-        std::optional<Slot> slot = read_field(field, node, draft_.keeper(), draft_.messages);
-        if (!slot) return;
+        Slot& slot = item_.slots.emplace_back();
+        slot.field = *index;
+        if (!read_field(field, node, draft_.keeper(), draft_.messages, slot) || !refer(node, field, slot))
+            item_.slots.pop_back();
+    }
+
+    bool refer(const Node& node, const Field& field, Slot& slot) {
         const bool refers = field.form == Field::Form::reference || field.form == Field::Form::references;
-        if (refers && slot->state == Slot::State::stated && !resolve_all(node, field, *slot)) return;
-        slot->field = *index;
-        item_.slots.push_back(std::move(*slot));
+        return !refers || slot.state != Slot::State::stated || resolve_all(node, field, slot);
     }
 
     bool resolve_all(const Node& node, const Field& field, Slot& slot) {

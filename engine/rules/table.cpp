@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <optional>
 
@@ -16,6 +17,19 @@ namespace {
 struct Stretch {
     std::size_t begin = 0;
     std::size_t end = 0;
+    [[nodiscard]] bool empty() const { return begin == end; }
+};
+
+/// Those of the keys, by place, for which something holds. It never holds of a key past the 64th.
+class KeySet {
+  public:
+    [[nodiscard]] bool has(std::size_t key) const { return (keys_ & bit(key)) != 0; }
+    void drop(std::size_t key) { keys_ &= ~bit(key); }
+    void keep(KeySet other) { keys_ &= other.keys_; }
+
+  private:
+    static std::uint64_t bit(std::size_t key) { return key < 64 ? std::uint64_t{1} << key : 0U; }
+    std::uint64_t keys_ = ~std::uint64_t{0};
 };
 
 /// A result with the direction in which it moves along each numeric key.
@@ -25,8 +39,8 @@ struct Outcome {
     Interval range{std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
     double nominal = 0.0;
     std::vector<std::string_view> texts;
-    std::vector<bool> rising;   ///< of each key: never falls as the key grows
-    std::vector<bool> falling;  ///< of each key: never rises as the key grows
+    KeySet rising;   ///< keys with which it never falls as they grow
+    KeySet falling;  ///< keys with which it never rises as they grow
 };
 
 void join(Outcome& into, const Outcome& other) {
@@ -36,10 +50,8 @@ void join(Outcome& into, const Outcome& other) {
     for (auto text : other.texts)
         if (std::find(into.texts.begin(), into.texts.end(), text) == into.texts.end())
             into.texts.push_back(text);
-    for (std::size_t k = 0; k < into.rising.size(); ++k) {
-        into.rising[k] = into.rising[k] && other.rising[k];
-        into.falling[k] = into.falling[k] && other.falling[k];
-    }
+    into.rising.keep(other.rising);
+    into.falling.keep(other.falling);
 }
 
 class Search {
@@ -54,17 +66,15 @@ class Search {
     }
 
   private:
-    Outcome nothing() const {
+    static Outcome nothing() {
         Outcome outcome;
         outcome.missing = true;
-        outcome.rising.assign(table_.keys.size(), true);
-        outcome.falling.assign(table_.keys.size(), true);
         return outcome;
     }
 
     Outcome leaf(Stretch stretch) const {
         Outcome outcome = nothing();
-        if (stretch.begin == stretch.end) return outcome;
+        if (stretch.empty()) return outcome;
         const TableRow& row = table_.rows[stretch.begin];
         const Cell& cell = row.columns[column_];
         if (cell.none) return outcome;
@@ -95,82 +105,83 @@ class Search {
         return outcome;
     }
 
-    /// The stretches of equal value of a numeric key, ascending.
-    std::vector<Stretch> groups(std::size_t key, Stretch stretch) const {
-        std::vector<Stretch> found;
-        for (std::size_t begin = stretch.begin; begin < stretch.end;) {
-            std::size_t end = begin + 1;
-            while (end < stretch.end &&
-                   table_.rows[end].keys[key].number == table_.rows[begin].keys[key].number)
-                ++end;
-            found.push_back({begin, end});
-            begin = end;
-        }
-        return found;
+    double number_at(std::size_t key, std::size_t i) const { return table_.rows[i].keys[key].number; }
+    double key_of(std::size_t key, Stretch group) const { return number_at(key, group.begin); }
+
+    /// The first row of a stretch whose numeric key is not less than x; its end if there is none.
+    std::size_t first_from(std::size_t key, Stretch stretch, double x) const {
+        return index(std::lower_bound(row(stretch.begin), row(stretch.end), x,
+                                      [&](const TableRow& r, double w) { return r.keys[key].number < w; }));
     }
 
-    double key_of(std::size_t key, Stretch group) const { return table_.rows[group.begin].keys[key].number; }
+    // A group is a stretch of rows with one value of a numeric key; one without rows stands for none.
 
-    /// The group that a point means, by the key's rule; `groups.size()` if it lies beyond the table.
-    std::size_t group_of(std::size_t key, const std::vector<Stretch>& all, double x) const {
-        const std::size_t none = all.size();
-        for (std::size_t g = 0; g < all.size(); ++g)
-            if (units::same_number(key_of(key, all[g]), x)) return g;
+    Stretch group_from(std::size_t key, Stretch stretch, std::size_t begin) const {
+        std::size_t end = begin;
+        while (end < stretch.end && number_at(key, end) == number_at(key, begin))
+            ++end;
+        return {begin, end};
+    }
+    Stretch group_before(std::size_t key, Stretch stretch, std::size_t end) const {
+        std::size_t begin = end;
+        while (begin > stretch.begin && number_at(key, begin - 1) == number_at(key, end - 1))
+            --begin;
+        return {begin, end};
+    }
+
+    /// The group that a point means, by the key's rule.
+    Stretch group_of(std::size_t key, Stretch stretch, double x) const {
+        const std::size_t from = first_from(key, stretch, x);
+        const Stretch below = group_before(key, stretch, from);
+        const Stretch next = group_from(key, stretch, from);
+        if (!below.empty() && units::same_number(key_of(key, below), x)) return below;
+        if (!next.empty() && units::same_number(key_of(key, next), x)) return next;
         switch (table_.keys[key].take) {
-            case Take::exact:
-                return none;
             case Take::next_larger:
-                for (std::size_t g = 0; g < all.size(); ++g)
-                    if (key_of(key, all[g]) > x) return g;
-                return none;
-            case Take::next_smaller: {
-                if (all.empty() || x < key_of(key, all.front())) return none;
-                if (x > key_of(key, all.back())) return table_.keys[key].beyond_last ? all.size() - 1 : none;
-                std::size_t g = 0;
-                while (g + 1 < all.size() && key_of(key, all[g + 1]) < x)
-                    ++g;
-                return g;
-            }
-            case Take::interpolate:
-                return none;  // handled apart
+                return next;
+            case Take::next_smaller:
+                return next.empty() && !table_.keys[key].beyond_last ? next : below;
+            case Take::exact:
+            case Take::interpolate:  // handled apart
+                break;
         }
-        return none;
+        return {};
     }
 
     Outcome by_number(std::size_t key, Stretch stretch) const {
         const model::Number* number = keys_[key].number();
-        if (number == nullptr || stretch.begin == stretch.end) return nothing();
-        const std::vector<Stretch> all = groups(key, stretch);
-        if (table_.keys[key].take == Take::interpolate) return interpolated(key, all, *number);
-        const std::size_t low = group_of(key, all, number->range.low);
-        const std::size_t high = group_of(key, all, number->range.high);
-        if (low == all.size() || high == all.size()) return nothing();
-        if (table_.keys[key].take == Take::exact && low != high) return nothing();
-        Outcome outcome = from(key + 1, all[low]);
+        if (number == nullptr || stretch.empty()) return nothing();
+        if (table_.keys[key].take == Take::interpolate) return interpolated(key, stretch, *number);
+        const Stretch low = group_of(key, stretch, number->range.low);
+        const Stretch high = number->range.is_point() ? low : group_of(key, stretch, number->range.high);
+        if (low.empty() || high.empty()) return nothing();
+        if (low.begin == high.begin) return from(key + 1, low);
+        if (table_.keys[key].take == Take::exact) return nothing();
+        Outcome outcome = from(key + 1, low);
         Outcome previous = outcome;
-        for (std::size_t g = low + 1; g <= high; ++g) {
-            Outcome next = from(key + 1, all[g]);
+        for (Stretch group = low; group.end < high.end;) {
+            group = group_from(key, stretch, group.end);
+            Outcome next = from(key + 1, group);
             note_direction(outcome, key, previous, next);
             join(outcome, next);
             previous = std::move(next);
         }
-        const std::size_t middle = group_of(key, all, number->nominal);
-        if (middle != all.size() && middle >= low && middle <= high && low != high)
-            outcome.nominal = from(key + 1, all[middle]).nominal;
+        const Stretch middle = group_of(key, stretch, number->nominal);
+        if (!middle.empty() && middle.begin >= low.begin && middle.end <= high.end)
+            outcome.nominal = from(key + 1, middle).nominal;
         return outcome;
     }
 
     static void note_direction(Outcome& outcome, std::size_t key, const Outcome& before,
                                const Outcome& after) {
         if (before.range.low > after.range.low || before.range.high > after.range.high)
-            outcome.rising[key] = false;
+            outcome.rising.drop(key);
         if (before.range.low < after.range.low || before.range.high < after.range.high)
-            outcome.falling[key] = false;
+            outcome.falling.drop(key);
     }
 
-    Outcome interpolated(std::size_t key, const std::vector<Stretch>& all,
-                         const model::Number& number) const {
-        Outcome low = between(key, all, number.range.low);
+    Outcome interpolated(std::size_t key, Stretch stretch, const model::Number& number) const {
+        Outcome low = between(key, stretch, number.range.low);
         if (number.range.is_point()) return low;
         Outcome outcome = low;
         Outcome previous = std::move(low);
@@ -179,34 +190,35 @@ class Search {
             join(outcome, next);
             previous = std::move(next);
         };
-        for (const Stretch& group : all)
-            if (key_of(key, group) > number.range.low && key_of(key, group) < number.range.high)
-                take(from(key + 1, group));
-        take(between(key, all, number.range.high));
-        outcome.nominal = between(key, all, number.nominal).nominal;
+        Stretch group = group_from(key, stretch, first_from(key, stretch, number.range.low));
+        while (!group.empty() && key_of(key, group) < number.range.high) {
+            if (key_of(key, group) > number.range.low) take(from(key + 1, group));
+            group = group_from(key, stretch, group.end);
+        }
+        take(between(key, stretch, number.range.high));
+        outcome.nominal = between(key, stretch, number.nominal).nominal;
         return outcome;
     }
 
-    Outcome between(std::size_t key, const std::vector<Stretch>& all, double x) const {
-        for (std::size_t g = 0; g < all.size(); ++g) {
-            if (units::same_number(key_of(key, all[g]), x)) return from(key + 1, all[g]);
-            if (g + 1 == all.size() || !(key_of(key, all[g]) < x && x < key_of(key, all[g + 1]))) continue;
-            Outcome a = from(key + 1, all[g]);
-            const Outcome b = from(key + 1, all[g + 1]);
-            const Interval share =
-                (Interval::point(x) - Interval::point(key_of(key, all[g]))) /
-                (Interval::point(key_of(key, all[g + 1])) - Interval::point(key_of(key, all[g])));
-            const Interval rest = Interval::point(1.0) - share;
-            a.missing = a.missing || b.missing;
-            a.range = a.range * rest + b.range * share;
-            a.nominal = a.nominal * (1.0 - share.low) + b.nominal * share.low;
-            for (std::size_t k = 0; k < a.rising.size(); ++k) {
-                a.rising[k] = a.rising[k] && b.rising[k];
-                a.falling[k] = a.falling[k] && b.falling[k];
-            }
-            return a;
-        }
-        return nothing();
+    Outcome between(std::size_t key, Stretch stretch, double x) const {
+        const std::size_t first = first_from(key, stretch, x);
+        const Stretch below = group_before(key, stretch, first);
+        const Stretch above = group_from(key, stretch, first);
+        if (!below.empty() && units::same_number(key_of(key, below), x)) return from(key + 1, below);
+        if (above.empty()) return nothing();
+        if (below.empty() || key_of(key, above) == x)
+            return units::same_number(key_of(key, above), x) ? from(key + 1, above) : nothing();
+        Outcome a = from(key + 1, below);
+        const Outcome b = from(key + 1, above);
+        const Interval share = (Interval::point(x) - Interval::point(key_of(key, below))) /
+                               (Interval::point(key_of(key, above)) - Interval::point(key_of(key, below)));
+        const Interval rest = Interval::point(1.0) - share;
+        a.missing = a.missing || b.missing;
+        a.range = a.range * rest + b.range * share;
+        a.nominal = a.nominal * (1.0 - share.low) + b.nominal * share.low;
+        a.rising.keep(b.rising);
+        a.falling.keep(b.falling);
+        return a;
     }
 
     std::vector<TableRow>::const_iterator row(std::size_t i) const {
@@ -264,7 +276,7 @@ Value look_up(const Table& table, std::size_t column, std::span<const Value> key
         if (key == nullptr) continue;
         for (std::size_t i = 0; i < key->slopes.size(); ++i)
             number.slopes[i] =
-                number.slopes[i] + carried(key->slopes[i], outcome.rising[k], outcome.falling[k]);
+                number.slopes[i] + carried(key->slopes[i], outcome.rising.has(k), outcome.falling.has(k));
     }
     result.content = std::move(number);
     return result;

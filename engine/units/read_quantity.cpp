@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <forward_list>
 #include <utility>
 
 #include <fmt/format.h>
@@ -21,7 +22,7 @@ struct Resolved {
     double low = 0.0;
     double high = 0.0;
     double nominal = 0.0;
-    Unit unit;
+    const Unit* unit = nullptr;
     bool absolute = false;
     bool guess = false;
 };
@@ -32,7 +33,8 @@ class Reading {
     Reading(std::string_view text, const Expected& expected, UnitMemory* memory)
         : text_(text), expected_(expected), memory_(memory) {}
 
-    std::variant<Resolved, ReadError> read() {
+    /// What is wrong; nothing: `resolved` holds the numbers.
+    std::optional<ReadError> read() {
         auto form = read_form(text_);
         if (auto* error = std::get_if<ReadError>(&form)) {
             if (error->hint.empty()) error->hint = example_hint();
@@ -42,14 +44,16 @@ class Reading {
         resolved_.guess = written_.guess;
         resolve();
         if (!error_) check_absolute_zero();
-        if (error_) return *std::move(error_);
-        return std::move(resolved_);
+        return std::move(error_);
     }
+
+    const Resolved& resolved() const { return resolved_; }
 
   private:
     std::string_view text_;
     const Expected& expected_;
     UnitMemory* memory_;
+    std::forward_list<Unit> own_;  ///< units that no memory keeps
     WrittenQuantity written_;
     Resolved resolved_;
     std::optional<ReadError> error_;
@@ -112,23 +116,34 @@ class Reading {
         return unit.dimension == expected_.dimension || (expected_.rate_allowed && unit.symbol == "C");
     }
 
-    /// A unit that stands in the text and fits what the field wants.
-    std::optional<Unit> unit_of(const WrittenNumber& number) {
+    const Unit* known_unit(std::string_view spelling) {
+        const Unit* unit = memory_ == nullptr ? nullptr : memory_->find(spelling);
+        if (unit != nullptr) return unit;
+        const auto read = read_unit(spelling);
+        if (!read) return nullptr;
+        if (memory_ != nullptr) unit = memory_->keep(spelling, *read);
+        return unit != nullptr ? unit : &own_.emplace_front(*read);
+    }
+
+    /// A unit that stands in the text and fits what the field wants; null after a failure.
+    const Unit* unit_of(const WrittenNumber& number) {
+        static const Unit none;
+        static const Unit rate = charge_rate();
         if (!number.has_unit()) {
-            if (expected_.dimension.none()) return Unit{};
+            if (expected_.dimension.none()) return &none;
             fail(number.begin, number.end, fmt::format("\"{}\" has no unit", whole(number)),
                  fmt::format("write for example \"{}\"", repaired(number, example_unit())));
-            return std::nullopt;
+            return nullptr;
         }
-        if (expected_.rate_allowed && unit_text(number) == "C") return charge_rate();
-        auto unit = memory_ ? memory_->read(unit_text(number)) : read_unit(unit_text(number));
-        if (!unit) {
+        if (expected_.rate_allowed && unit_text(number) == "C") return &rate;
+        const Unit* unit = known_unit(unit_text(number));
+        if (unit == nullptr) {
             refuse_unknown_unit(number);
-            return std::nullopt;
+            return nullptr;
         }
         if (!fits(*unit)) {
             refuse_dimension(number, unit->dimension);
-            return std::nullopt;
+            return nullptr;
         }
         return unit;
     }
@@ -176,9 +191,9 @@ class Reading {
         return to_double(counted(number.value, unit), unit.scale);
     }
 
-    void set_unit(Unit unit) {
+    void set_unit(const Unit& unit) {
+        resolved_.unit = &unit;
         resolved_.absolute = is_absolute(unit);
-        resolved_.unit = std::move(unit);
     }
     void set_point(double value) { resolved_.low = resolved_.high = resolved_.nominal = value; }
 
@@ -198,10 +213,10 @@ class Reading {
     }
 
     void resolve_one() {
-        auto unit = unit_of(written_.first);
-        if (!unit) return;
+        const Unit* unit = unit_of(written_.first);
+        if (unit == nullptr) return;
+        set_unit(*unit);
         set_point(si_value(written_.first, *unit));
-        set_unit(*std::move(unit));
         if (written_.form == Form::at_most) resolved_.low = -unbounded;
         if (written_.form == Form::at_least) resolved_.high = unbounded;
     }
@@ -210,8 +225,8 @@ class Reading {
         WrittenNumber& first = written_.first;
         const WrittenNumber& second = written_.second;
         if (!second.has_unit() && first.has_unit()) return refuse_late_unit(second, first);
-        const auto high_unit = unit_of(second);
-        const auto low_unit = first.has_unit() || !high_unit ? unit_of(first) : high_unit;
+        const Unit* const high_unit = unit_of(second);
+        const Unit* const low_unit = first.has_unit() || !high_unit ? unit_of(first) : high_unit;
         if (!high_unit || !low_unit) return;
         if (low_unit->dimension != high_unit->dimension)
             return fail(first.begin, second.unit_end, "one end is a rate and the other is not",
@@ -247,8 +262,8 @@ class Reading {
         const WrittenNumber& second = written_.second;
         if (is_percent(second) && !is_percent(first) && !written_.bracketed) return resolve_relative();
         if (!second.has_unit() && first.has_unit()) return refuse_late_unit(second, first);
-        const auto tolerance_unit = unit_of(second);
-        const auto unit = first.has_unit() || !tolerance_unit ? unit_of(first) : tolerance_unit;
+        const Unit* const tolerance_unit = unit_of(second);
+        const Unit* const unit = first.has_unit() || !tolerance_unit ? unit_of(first) : tolerance_unit;
         if (!unit || !tolerance_unit) return;
         set_unit(*unit);
         resolved_.nominal = si_value(first, *unit);
@@ -262,8 +277,8 @@ class Reading {
         if (is_percent(third) && !is_percent(first))
             return fail(third.unit_begin, third.unit_end, "deviations are not given in percent here",
                         "write them in the unit of the value");
-        const auto deviation_unit = unit_of(third);
-        const auto unit = first.has_unit() || !deviation_unit ? unit_of(first) : deviation_unit;
+        const Unit* const deviation_unit = unit_of(third);
+        const Unit* const unit = first.has_unit() || !deviation_unit ? unit_of(first) : deviation_unit;
         if (!unit || !deviation_unit) return;
         set_unit(*unit);
         resolved_.nominal = si_value(first, *unit);
@@ -285,7 +300,7 @@ class Reading {
     void resolve_relative() {
         const WrittenNumber& first = written_.first;
         const Decimal percent{written_.second.value.mantissa, written_.second.value.exponent - 2};
-        const auto unit = unit_of(first);
+        const Unit* const unit = unit_of(first);
         if (!unit) return;
         if (is_absolute(*unit) && unit->offset != 0.0)
             return fail(
@@ -333,24 +348,27 @@ class Reading {
 
 std::variant<Quantity, ReadError> read_quantity(std::string_view text, const Expected& expected,
                                                 UnitMemory* memory) {
-    auto result = Reading{text, expected, memory}.read();
-    if (auto* error = std::get_if<ReadError>(&result)) return *std::move(error);
-    Resolved& resolved = std::get<Resolved>(result);
-    return Quantity{{resolved.low, resolved.high},
-                    resolved.nominal,
-                    std::move(resolved.unit),
-                    resolved.absolute,
-                    resolved.guess};
+    Reading reading{text, expected, memory};
+    if (auto error = reading.read()) return *std::move(error);
+    const Resolved& resolved = reading.resolved();
+    std::variant<Quantity, ReadError> result;
+    Quantity& quantity = std::get<Quantity>(result);
+    quantity.range = {resolved.low, resolved.high};
+    quantity.nominal = resolved.nominal;
+    quantity.unit = *resolved.unit;
+    quantity.absolute = resolved.absolute;
+    quantity.guess = resolved.guess;
+    return result;
 }
 
 std::variant<PermittedRange, ReadError> read_range(std::string_view text, const Expected& expected,
                                                    UnitMemory* memory) {
-    auto result = Reading{text, expected, memory}.read();
-    if (auto* error = std::get_if<ReadError>(&result)) return *std::move(error);
-    Resolved& resolved = std::get<Resolved>(result);
+    Reading reading{text, expected, memory};
+    if (auto error = reading.read()) return *std::move(error);
+    const Resolved& resolved = reading.resolved();
     if (resolved.guess)
         return ReadError{0, text.size(), "a permitted range is not a guess", "leave out the \"~\""};
-    return PermittedRange{resolved.low, resolved.high, std::move(resolved.unit), resolved.absolute};
+    return PermittedRange{resolved.low, resolved.high, *resolved.unit, resolved.absolute};
 }
 
 }  // namespace packproof::units

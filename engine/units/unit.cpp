@@ -270,12 +270,15 @@ std::optional<Unit> read_unit(std::string_view text) {
     return built_of(factors);
 }
 
-std::optional<Unit> UnitMemory::read(std::string_view text) {
+const Unit* UnitMemory::find(std::string_view spelling) const {
     for (const Known& one : known_)
-        if (one.spelling == text) return one.unit;
-    std::optional<Unit> unit = read_unit(text);
-    if (unit && known_.size() < most_known) known_.push_back({std::string(text), *unit});
-    return unit;
+        if (one.spelling == spelling) return &one.unit;
+    return nullptr;
+}
+
+const Unit* UnitMemory::keep(std::string_view spelling, const Unit& unit) {
+    if (known_.size() >= most_known) return nullptr;
+    return &known_.emplace_back(Known{std::string(spelling), unit}).unit;
 }
 
 std::vector<std::string_view> units_of(const Dimension& dimension) {

@@ -2,6 +2,7 @@
 // that 1 in and 25.4 mm are the same number.
 #pragma once
 
+#include <deque>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -27,18 +28,19 @@ struct Unit {
 /// unit of plain numbers. Empty result: unknown.
 [[nodiscard]] std::optional<Unit> read_unit(std::string_view text);
 
-/// Units already read, so that a text with many quantities pays for each spelling once. Keeps only so many.
+/// Units already read, so that a text with many quantities pays for each spelling once. Keeps only so many;
+/// what it gives stays valid as long as it does.
 class UnitMemory {
   public:
-    /// The same as read_unit.
-    [[nodiscard]] std::optional<Unit> read(std::string_view text);
+    [[nodiscard]] const Unit* find(std::string_view spelling) const;  ///< null: not met yet
+    const Unit* keep(std::string_view spelling, const Unit& unit);    ///< null: the memory is full
 
   private:
     struct Known {
         std::string spelling;
         Unit unit;
     };
-    std::vector<Known> known_;
+    std::deque<Known> known_;
 };
 
 /// The known unit that looks nearest (case slips "KN", "nm" for N·m, missing dot), for suggestions; may be
