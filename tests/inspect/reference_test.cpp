@@ -237,7 +237,8 @@ TEST_CASE("no practice stated: the capacity spans all three") {
 
 TEST_CASE("six M6 at 0.5 N·m with K = 0.20 pull 2500 N (worked: 6 · 0.5/(0.20 · 0.006))") {
     const std::string rest =
-        "[pack]\nrows = 1\nseries = 8\n[fixture]\nbolts = 6\nthread = \"M6\"\nbolt_torque = \"0.5 N·m\"\n";
+        "[pack]\nrows = 1\nseries = 8\n[fixture]\nbolts = 6\nthread = \"M6\"\nbolt_torque = \"0.5 N·m\"\n"
+        "locking = \"plain\"\n";
     CHECK(point(Derived("fixture", "row_force", rest + "nut_factor = \"0.20\"\n")) ==
           doctest::Approx(2500.0));
     const Derived open("fixture", "row_force", rest);
@@ -249,7 +250,8 @@ TEST_CASE("six M6 at 0.5 N·m with K = 0.20 pull 2500 N (worked: 6 · 0.5/(0.20 
 TEST_CASE("common practice: an M6 bolt at 10 N·m gives about 1000 kgf, inside the computed scatter") {
     const Derived one(
         "fixture", "row_force",
-        "[pack]\nrows = 1\nseries = 8\n[fixture]\nbolts = 1\nthread = \"M6\"\nbolt_torque = \"10 N·m\"\n");
+        "[pack]\nrows = 1\nseries = 8\n[fixture]\nbolts = 1\nthread = \"M6\"\nbolt_torque = \"10 N·m\"\n"
+        "locking = \"plain\"\n");
     CHECK(one.range.contains(1000 * 9.80665));
 }
 
@@ -257,7 +259,7 @@ TEST_CASE("two rows under one plate each feel half, give or take a tenth") {
     const Derived two(
         "fixture", "row_force",
         "[pack]\nrows = 2\nseries = 16\n[fixture]\nbolts = 6\nthread = \"M6\"\nbolt_torque = \"0.5 N·m\"\n"
-        "nut_factor = \"0.20\"\nrows_per_plate = 2\n");
+        "nut_factor = \"0.20\"\nlocking = \"plain\"\nrows_per_plate = 2\n");
     CHECK(two.range.low == doctest::Approx(1250.0 * 0.9));
     CHECK(two.range.high == doctest::Approx(1250.0 * 1.1));
 }
@@ -268,7 +270,7 @@ TEST_CASE(
     CHECK(point(Derived(
               "fixture", "torque_for_middle",
               "[pack]\nrows = 1\nseries = 8\n[cell]\nclamp_force = \"280 .. 320 kgf\"\n[fixture]\nbolts = 6\n"
-              "thread = \"M6\"\nbolt_torque = \"0.5 N·m\"\nnut_factor = \"0.20\"\n")) ==
+              "thread = \"M6\"\nbolt_torque = \"0.5 N·m\"\nnut_factor = \"0.20\"\nlocking = \"plain\"\n")) ==
           doctest::Approx(2941.995 * 0.2 * 0.006 / 6).epsilon(1e-6));
 }
 
