@@ -98,7 +98,7 @@ TEST_CASE("a finding shows what it has, needs, by how much, its working and what
     CHECK(finding.subject == "pull of main");
     CHECK(finding.has.text == "5 kN");
     CHECK(finding.has.low == 5000.0);
-    CHECK(finding.has.si_unit == "m·kg/s^2");
+    CHECK(finding.has.si_unit == "N");
     CHECK(finding.origin == "stated");
     CHECK(finding.needs_text == "at most 4 kN (carries of main)");
     CHECK(finding.by == "1 kN too much (25 %)");

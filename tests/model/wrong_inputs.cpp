@@ -83,11 +83,11 @@ TEST_CASE("a hundred mistakes in one file are a hundred messages") {
     CHECK(built.messages.error_count() == 100);
 }
 
-TEST_CASE("tens of thousands of wrong references cost no more than a moment") {
+TEST_CASE("thousands of wrong references cost no more than a moment") {
     std::string text;
-    for (int i = 0; i < 9000; ++i)
+    for (int i = 0; i < 1900; ++i)
         text += "[conductor.conductor-number-" + std::to_string(i) + "]\nprotected_by = \"conductor-numbr-" +
                 std::to_string(i) + "\"\nlenght = \"1 m\"\n";
     const Built built(text);
-    CHECK(built.messages.error_count() == 18000);
+    CHECK(built.messages.error_count() == 3800);
 }
