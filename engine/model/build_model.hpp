@@ -15,14 +15,14 @@ namespace packproof::model {
 /// join the value they speak of: the highest grade wins, equal grades give their hull, and so does what has
 /// no grade; every difference becomes a Conflict, and a claim's field `agrees`, if its kind has one, is
 /// filled in. A document's grade is its field `grade`, whose choices are listed best first; a value from a
-/// document of grade `measured` is a measured one. `least`/`most` bound one-sided values. Errors: unknown
-/// kind or field (nearest name), wrong form, bare number where a quantity is due (unit that would fit), wrong
-/// dimension, unknown reference (nearest id), wrong kind of reference, unknown point, duplicate id, a circle
-/// of `like`, more than one of a single kind, a value beyond physical sense, a choice that is not one of the
-/// choices (nearest), more than 2 000 items. A single kind that is not mentioned becomes an item of which
-/// nothing is stated; `kind = "none"` says that there is none. `vocabulary` and `sources` must outlive the
-/// model; `description` need not. Empty result when there is an error. Single fields, as rule examples state
-/// them: see read_field.hpp.
+/// document of grade `measured` is a measured one, from one of grade `guess` a guess. `least`/`most` bound
+/// one-sided values. Errors: unknown kind or field (nearest name), wrong form, bare number where a quantity
+/// is due (unit that would fit), wrong dimension, unknown reference (nearest id), wrong kind of reference,
+/// unknown point, duplicate id, a circle of `like`, more than one of a single kind, a value beyond physical
+/// sense, a choice that is not one of the choices (nearest), more than 2 000 items. A single kind that is not
+/// mentioned becomes an item of which nothing is stated; `kind = "none"` says that there is none.
+/// `vocabulary` and `sources` must outlive the model; `description` need not. Empty result when there is an
+/// error. Single fields, as rule examples state them: see read_field.hpp.
 [[nodiscard]] std::optional<Model> build_model(const document::Description& description,
                                                const Vocabulary& vocabulary, const text::Sources& sources,
                                                text::Messages& messages);

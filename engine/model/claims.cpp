@@ -20,6 +20,7 @@ constexpr std::string_view value_field = "value";
 constexpr std::string_view agrees_field = "agrees";
 constexpr std::string_view grade_field = "grade";
 constexpr std::string_view measured_grade = "measured";
+constexpr std::string_view guess_grade = "guess";  // as good as a value written with ~
 
 constexpr std::size_t no_rank = static_cast<std::size_t>(-1);
 
@@ -44,9 +45,11 @@ std::size_t rank_of(const Draft& draft, ItemIndex document) {
     return found == choices.end() ? no_rank : static_cast<std::size_t>(found - choices.begin());
 }
 
-void mark_measured(const Draft& draft, Slot& slot) {
+void mark_grade(const Draft& draft, Slot& slot) {
     const Text* grade = grade_of(draft, slot.source);
-    if (grade == nullptr || grade->value != measured_grade || slot.state != Slot::State::stated) return;
+    if (grade == nullptr || slot.state != Slot::State::stated) return;
+    if (grade->value == guess_grade) slot.value.basis.guess = true;
+    if (grade->value != measured_grade) return;
     slot.origin = Origin::measured;
     slot.value.basis.measured = true;
 }
@@ -134,7 +137,7 @@ class ClaimReader {
         const Slot* other =
             draft_.model.items[claim_].slots.empty() ? nullptr : named_slot(draft_, claim_, value_field);
         if (other != nullptr) slot.source = other->source;
-        mark_measured(draft_, slot);
+        mark_grade(draft_, slot);
         draft_.claims.push_back({claim_, item, std::move(slot)});
     }
 
@@ -168,9 +171,8 @@ Likeness compare(const Value& a, const Value& b) {
     }
     if (const Range* x = a.range()) {
         const Range* y = b.range();
-        if (same(x->lower, y->lower) && same(x->upper, y->upper)) return Likeness::same;
-        return overlap({x->lower.low, x->upper.high}, {y->lower.low, y->upper.high}) ? Likeness::overlapping
-                                                                                     : Likeness::different;
+        // Ends are limits, not doubt: two papers with other limits contradict each other, overlap or not.
+        return from(same(x->lower, y->lower) && same(x->upper, y->upper));
     }
     if (const Truth* x = a.truth()) return from(*x == *b.truth());
     if (const Text* x = a.text()) return from(x->value == b.text()->value);
@@ -296,7 +298,7 @@ void gather_claims(Draft& draft) {
     for (std::size_t i = 0; i < draft.model.items.size(); ++i) {
         const auto index = static_cast<ItemIndex>(i);
         for (Slot& slot : draft.model.items[i].slots)
-            mark_measured(draft, slot);
+            mark_grade(draft, slot);
         if (draft.kind_of(index).role == Kind::Role::claim) ClaimReader(draft, index).read();
     }
     std::stable_sort(draft.claims.begin(), draft.claims.end(), [](const Claim& a, const Claim& b) {
