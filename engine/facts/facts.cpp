@@ -25,14 +25,16 @@ using model::Value;
 namespace {
 
 /// In the order of their first mention.
-std::vector<Input> each_once(const std::vector<Input>& inputs) {
-    std::vector<Input> once;
-    std::set<Input> met;
+std::vector<Input> each_once(std::vector<Input> inputs) {
     const bool few = inputs.size() <= 64;  // where looking through them is cheaper than a tree
-    for (const Input& input : inputs)
-        if (few ? std::find(once.begin(), once.end(), input) == once.end() : met.insert(input).second)
-            once.push_back(input);
-    return once;
+    std::set<Input> met;
+    auto end = inputs.begin();
+    for (const Input& input : inputs) {
+        const bool again = few ? std::find(inputs.begin(), end, input) != end : !met.insert(input).second;
+        if (!again) *end++ = input;
+    }
+    inputs.erase(end, inputs.end());
+    return inputs;
 }
 
 }  // namespace
