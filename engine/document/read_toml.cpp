@@ -32,30 +32,34 @@ class Conversion {
     }
 
   private:
+    struct Member {
+        const toml::key* key = nullptr;
+        toml::node* value = nullptr;
+    };
+
     [[nodiscard]] text::Span span(const toml::source_region& region) const {
         return {source_, lines_.offset(bytes_, region.begin.line, region.begin.column),
                 lines_.offset(bytes_, region.end.line, region.end.column)};
     }
 
     void members(toml::table& table, Node& into, std::size_t depth) {
-        struct Member {
-            const toml::key* key;
-            toml::node* value;
-        };
-        std::vector<Member> sorted;
-        sorted.reserve(table.size());
+        // The members of all tables that are open stand in one list, those of this one last.
+        const std::size_t first = open_.size();
         for (auto&& [key, value] : table)
-            sorted.push_back({&key, &value});
-        std::sort(sorted.begin(), sorted.end(), [](const Member& a, const Member& b) {
-            return a.key->source().begin < b.key->source().begin;
-        });
-        into.children.reserve(sorted.size());
-        for (const Member& member : sorted) {
+            open_.push_back({&key, &value});
+        const std::size_t end = open_.size();
+        std::sort(
+            open_.begin() + static_cast<std::ptrdiff_t>(first), open_.end(),
+            [](const Member& a, const Member& b) { return a.key->source().begin < b.key->source().begin; });
+        into.children.reserve(end - first);
+        for (std::size_t i = first; i < end; ++i) {
+            const Member member = open_[i];
             Node& child = into.children.emplace_back();
             child.key = member.key->str();
             child.key_span = span(member.key->source());
             fill(child, *member.value, depth);
         }
+        open_.resize(first);
     }
 
     void fill(Node& into, toml::node& value, std::size_t depth) {
@@ -115,6 +119,7 @@ class Conversion {
     const Lines& lines_;
     const Limits& limits_;
     text::Messages& messages_;
+    std::vector<Member> open_;
 };
 
 struct Refusal {

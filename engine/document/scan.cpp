@@ -6,14 +6,15 @@
 
 namespace packproof::document {
 
-std::uint32_t Lines::offset(std::string_view bytes, std::uint32_t line, std::uint32_t column) const {
-    if (line == 0 || lines.empty()) return 0;
+std::uint32_t Lines::beyond(std::string_view bytes, std::uint32_t line) const {
+    return line == 0 || lines.empty() ? 0 : static_cast<std::uint32_t>(bytes.size());
+}
+
+std::uint32_t Lines::counted(std::string_view bytes, const Line& line, std::uint32_t column) {
     const auto size = static_cast<std::uint32_t>(bytes.size());
-    if (line > lines.size()) return size;
-    const Line& found = lines[line - 1];
-    if (column - 1 <= found.ascii) return std::min(size, found.start + column - 1);
-    std::uint32_t at = found.start + found.ascii;
-    for (std::uint32_t i = found.ascii + 1; i < column && at < size; ++i) {
+    if (column - 1 <= line.ascii) return size;
+    std::uint32_t at = line.start + line.ascii;
+    for (std::uint32_t i = line.ascii + 1; i < column && at < size; ++i) {
         ++at;
         while (at < size && (static_cast<unsigned char>(bytes[at]) & 0xC0U) == 0x80U)
             ++at;

@@ -22,7 +22,17 @@ class Lines {
 
     /// `line` and `column` from 1; the column in code points.
     [[nodiscard]] std::uint32_t offset(std::string_view bytes, std::uint32_t line,
-                                       std::uint32_t column) const;
+                                       std::uint32_t column) const {
+        if (line == 0 || line > lines.size()) return beyond(bytes, line);
+        const Line& found = lines[line - 1];
+        const std::uint32_t at = found.start + column - 1;
+        return column - 1 <= found.ascii && at <= bytes.size() ? at : counted(bytes, found, column);
+    }
+
+  private:
+    [[nodiscard]] std::uint32_t beyond(std::string_view bytes, std::uint32_t line) const;
+    [[nodiscard]] static std::uint32_t counted(std::string_view bytes, const Line& line,
+                                               std::uint32_t column);
 };
 
 /// Fills `lines`; false, with messages, where a line is too long or a key has too many dots. A byte-order

@@ -25,7 +25,7 @@ using model::Value;
 namespace {
 
 /// In the order of their first mention.
-std::vector<Input> each_once(std::vector<Input> inputs) {
+std::vector<Input> each_once(std::span<Input> inputs) {
     const bool few = inputs.size() <= 64;  // where looking through them is cheaper than a tree
     std::set<Input> met;
     auto end = inputs.begin();
@@ -33,8 +33,7 @@ std::vector<Input> each_once(std::vector<Input> inputs) {
         const bool again = few ? std::find(inputs.begin(), end, input) != end : !met.insert(input).second;
         if (!again) *end++ = input;
     }
-    inputs.erase(end, inputs.end());
-    return inputs;
+    return {inputs.begin(), end};
 }
 
 }  // namespace
@@ -54,14 +53,14 @@ const Facts::Remembered& Facts::remembered(std::uint16_t quantity, ItemIndex ite
     Remembered& entry = memory_[first_[quantity] + model_.items[item].position];
     if (entry.known) return entry;
     std::vector<language::Gap> gaps;
-    std::vector<Input> inputs;
-    inputs.reserve(16);
+    const std::size_t first = read_.size();
     std::vector<language::Gap>* const gaps_before = std::exchange(plain_.gaps, &gaps);
-    std::vector<Input>* const inputs_before = std::exchange(plain_.inputs, &inputs);
+    std::vector<Input>* const inputs_before = std::exchange(plain_.inputs, &read_);
     Value value = language::evaluate(rules_.quantities[quantity].value, item, plain_);
     plain_.gaps = gaps_before;
     plain_.inputs = inputs_before;
-    entry = {true, std::move(value), std::move(gaps), each_once(std::move(inputs))};
+    entry = {true, std::move(value), std::move(gaps), each_once(std::span(read_).subspan(first))};
+    read_.resize(first);
     return entry;
 }
 
@@ -120,7 +119,7 @@ std::vector<Input> Facts::inputs_of(const Formula& formula) {
     collecting.settle = nullptr;
     collecting.inputs = &inputs;
     (void)formula(collecting);
-    return each_once(std::move(inputs));
+    return each_once(inputs);
 }
 
 Study Facts::study(const Formula& formula, const std::vector<Input>& pinned) {

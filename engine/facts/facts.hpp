@@ -67,7 +67,8 @@ class Facts {
     const rules::RuleSet& rules_;
     std::vector<std::size_t> first_;  ///< of each quantity: where its items begin in memory_
     std::vector<Remembered> memory_;
-    language::Context plain_;  ///< for what is remembered; made once
+    language::Context plain_;            ///< for what is remembered; made once
+    std::vector<language::Input> read_;  ///< by the quantities that are being remembered, the innermost last
     std::set<BlockUse>* blocks_ = nullptr;
 };
 

@@ -54,17 +54,22 @@ std::optional<Slot> default_of(FieldIndex index, const Field& field) {
     return slot;
 }
 
-void fill(Draft& draft, ItemIndex index, bool rates) {
+// Defaults of fields that take a rate, or of all others; true where defaults of the other sort are left.
+bool fill(Draft& draft, ItemIndex index, bool rates) {
     Item& item = draft.model.items[index];
     const Kind& kind = draft.kind_of(index);
+    bool left = false;
     for (std::size_t i = 0; i < kind.fields.size(); ++i) {
         const Field& field = kind.fields[i];
-        const bool may = (!field.assume.empty() || field.each_choice) && field.rate_of.empty() != rates;
+        if (field.assume.empty() && !field.each_choice) continue;
+        const bool due = field.rate_of.empty() != rates;
+        left = left || !due;
         const auto place = static_cast<FieldIndex>(i);
-        if (!may || find_slot(item, place) != nullptr) continue;
+        if (!due || find_slot(item, place) != nullptr) continue;
         std::optional<Slot> slot = default_of(place, field);
         if (slot && draft.spend(1, item.span)) item.slots.push_back(std::move(*slot));
     }
+    return left;
 }
 
 void multiply_rates(Draft& draft, ItemIndex index) {
@@ -105,8 +110,7 @@ void fill_defaults(Draft& draft) {
     for (std::size_t i = 0; i < draft.model.items.size(); ++i) {
         const auto index = static_cast<ItemIndex>(i);
         const bool active = draft.model.items[i].active;
-        if (active) fill(draft, index, false);
-        if (active) fill(draft, index, true);
+        if (active && fill(draft, index, false)) fill(draft, index, true);
         multiply_rates(draft, index);
         join_claims(draft, index, true);
     }

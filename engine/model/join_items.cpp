@@ -24,14 +24,14 @@ class Order {
     enum class State { unseen, open, done };
 
     void follow(ItemIndex item) {
-        std::vector<ItemIndex> chain;
+        chain_.clear();
         while (item != no_item && state_[item] == State::unseen) {
             state_[item] = State::open;
-            chain.push_back(item);
+            chain_.push_back(item);
             item = draft_.written[item].origin;
         }
-        if (item != no_item && state_[item] == State::open) circle(chain, item);
-        for (auto link = chain.rbegin(); link != chain.rend(); ++link) {
+        if (item != no_item && state_[item] == State::open) circle(chain_, item);
+        for (auto link = chain_.rbegin(); link != chain_.rend(); ++link) {
             state_[*link] = State::done;
             order_.push_back(*link);
         }
@@ -54,6 +54,7 @@ class Order {
     }
 
     Draft& draft_;
+    std::vector<ItemIndex> chain_;  ///< of the item at hand: what it starts from, and so on
     std::vector<State> state_;
     std::vector<ItemIndex> order_;
 };
