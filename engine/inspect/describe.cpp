@@ -124,6 +124,14 @@ class Description {
                 has(node_.first);
                 finding_.needs_text = part_.negated ? "anything but none" : "none";
                 break;
+            case Operation::is_assumed:
+                has(node_.first);
+                finding_.needs_text = part_.negated ? "to be stated or measured" : "to be as assumed";
+                break;
+            case Operation::is_mentioned:
+                has(node_.first);
+                finding_.needs_text = part_.negated ? "not to be mentioned" : "to be mentioned";
+                break;
             default:
                 if (tell_contradiction(finding_, facts_.model())) break;
                 has(part_.node);

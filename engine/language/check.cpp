@@ -101,6 +101,8 @@ Typed Checker::check(NodeIndex index) {
             break;
         case Operation::is_stated:
         case Operation::is_none:
+        case Operation::is_assumed:
+        case Operation::is_mentioned:
             type = check_presence(index);
             break;
         case Operation::logical_not:

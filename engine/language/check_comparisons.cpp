@@ -90,12 +90,30 @@ Typed Checker::check_matches(NodeIndex index) {
 
 Typed Checker::check_presence(NodeIndex index) {
     const NodeIndex path = node(index).first;
-    const std::string_view word = node(index).operation == Operation::is_stated ? "stated" : "none";
-    if (!check(path)) return std::nullopt;
-    const Operation operation = node(path).operation;
-    if (operation != Operation::field && operation != Operation::quantity)
-        return mistake(path, fmt::format("only a field can be {}", word));
+    const Operation question = node(index).operation;
+    const Typed of_path = check(path);
+    if (!of_path) return std::nullopt;
+    const Node& at = node(path);
+    if (question == Operation::is_mentioned && is_single_item(at, *of_path)) return truth_type();
+    if (at.operation != Operation::field && at.operation != Operation::quantity) {
+        const bool singles = question == Operation::is_mentioned;
+        return mistake(path,
+                       fmt::format("only a field{} can be {}", singles ? " or the item of a single kind" : "",
+                                   presence_word(question)));
+    }
+    const bool derived = at.index != at.list_end - at.list_begin;
+    const bool of_value = question == Operation::is_stated || question == Operation::is_none;
+    if (derived && !of_value)
+        return mistake(
+            path, fmt::format("'{}' is derived: it cannot be {}", spelling(path), presence_word(question)),
+            "ask it of the fields that it is derived from");
     return truth_type();
+}
+
+/// The item of a kind declared single, under its kind's name or at hand.
+bool Checker::is_single_item(const Node& at, const Type& type) const {
+    return at.operation == Operation::single_item ||
+           (at.operation == Operation::this_item && names_.vocabulary->kinds[type.kinds.front()].single);
 }
 
 /// A text that a choice can never be is a slip of the pen.

@@ -51,6 +51,7 @@ class Checker {
     Typed check_in_items(NodeIndex index);
     Typed check_matches(NodeIndex index);
     Typed check_presence(NodeIndex index);
+    [[nodiscard]] bool is_single_item(const Node& at, const Type& type) const;
     void check_choices(NodeIndex field, NodeIndex literal);
     void check_possible(NodeIndex index);
     [[nodiscard]] bool constant(NodeIndex index) const;

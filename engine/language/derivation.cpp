@@ -49,6 +49,8 @@ int binding_of(Operation operation) {
         case Operation::matches:
         case Operation::is_stated:
         case Operation::is_none:
+        case Operation::is_assumed:
+        case Operation::is_mentioned:
             return comparing;
         case Operation::add:
         case Operation::subtract:
@@ -176,9 +178,10 @@ class Writer {
             case Operation::logical_not:
                 return negated(at);
             case Operation::is_stated:
-                return fmt::format("{} is stated", spelling(at.first));
             case Operation::is_none:
-                return fmt::format("{} is none", spelling(at.first));
+            case Operation::is_assumed:
+            case Operation::is_mentioned:
+                return fmt::format("{} is {}", spelling(at.first), presence_word(at.operation));
             case Operation::matches:
                 return fmt::format("{} matches '{}'", write(at.first, side), tree_.patterns[at.index]);
             case Operation::in_texts:
@@ -202,10 +205,9 @@ class Writer {
     }
 
     [[nodiscard]] std::string negated(const Node& at) const {
-        const Operation inner = node(at.first).operation;
-        if (inner == Operation::is_stated)
-            return fmt::format("{} is not stated", spelling(node(at.first).first));
-        if (inner == Operation::is_none) return fmt::format("{} is not none", spelling(node(at.first).first));
+        const Node& inner = node(at.first);
+        const std::string_view word = presence_word(inner.operation);
+        if (!word.empty()) return fmt::format("{} is not {}", spelling(inner.first), word);
         return "not " + write(at.first, negation);
     }
 

@@ -74,6 +74,8 @@ Value Evaluator::evaluate(NodeIndex index) {
         case Operation::matches:
         case Operation::is_stated:
         case Operation::is_none:
+        case Operation::is_assumed:
+        case Operation::is_mentioned:
         case Operation::logical_not:
         case Operation::logical_and:
         case Operation::logical_or: {
@@ -122,6 +124,10 @@ Evaluator::Answer Evaluator::answer(NodeIndex index) {
         case Operation::is_stated:
         case Operation::is_none:
             return presence(at);
+        case Operation::is_assumed:
+            return assumed(at);
+        case Operation::is_mentioned:
+            return mentioned(node(at.first));
         case Operation::logical_not: {
             const Answer a = answer(at.first);
             return {opposite(a.truth), a.basis};

@@ -137,6 +137,51 @@ Evaluator::Answer Evaluator::presence(const Node& at) {
     return {known(asks_stated ? !value.missing() : value.none()), operand.basis};
 }
 
+/// `x is assumed`: where the value comes from. Of what is absent that cannot be said, of what hangs on none
+/// it can. Whether the value is a guess does not matter to it.
+Evaluator::Answer Evaluator::assumed(const Node& at) {
+    const Node& path = node(at.first);
+    const std::size_t before = mark();
+    const Owner owner = owner_of(path.first);
+    if (owner.item == model::no_item) {
+        if (!hangs_on_none(at.first)) return {Truth::unknown, owner.basis};
+        take_back(before);
+        return {Truth::no, owner.basis};
+    }
+    const Member* const member = member_of(path, owner.item);
+    if (member == nullptr) return {Truth::unknown, owner.basis};
+    Basis of_field;
+    stated({owner.item, member->index}, of_field);
+    const model::Slot* slot = context_.model->slot(owner.item, member->index);
+    if (slot == nullptr || slot->state == model::Slot::State::asked) return {Truth::unknown, owner.basis};
+    Basis basis = owner.basis;
+    const bool is_default = slot->origin == model::Origin::assumed;
+    basis.assumed = basis.assumed || is_default;
+    basis.measured = basis.measured || slot->origin == model::Origin::measured;
+    return {known(is_default), basis};
+}
+
+/// `x is mentioned`: whether the description says anything of it, "?" and "none" included; never unknown.
+Evaluator::Answer Evaluator::mentioned(const Node& path) {
+    const auto& items = context_.model->items;
+    if (path.operation == Operation::this_item) return {known(items[item_].stated), {}};
+    if (path.operation == Operation::single_item) {
+        // Such a kind lacks its item only where the description says that there is none.
+        const auto& of_kind = context_.model->of_kind[path.index];
+        return {known(of_kind.empty() || items[of_kind.front()].stated), {}};
+    }
+    const std::size_t before = mark();
+    const Owner owner = owner_of(path.first);
+    const Member* const member = owner.item == model::no_item ? nullptr : member_of(path, owner.item);
+    take_back(before);
+    if (member == nullptr) return {Truth::no, owner.basis};
+    const Input input{owner.item, member->index};
+    const model::Slot* slot = context_.model->slot(input.item, input.field);
+    const bool is_mentioned = slot != nullptr && slot->origin != model::Origin::assumed;
+    if (is_mentioned && context_.inputs != nullptr) context_.inputs->push_back(input);
+    return {known(is_mentioned), owner.basis};
+}
+
 Value Evaluator::point(NodeIndex path) {
     const Operand operand(*this, path);
     const Value& value = operand.value();

@@ -71,6 +71,8 @@ class Evaluator {
     Value read_member(const Node& at, ItemIndex item);
     Value single_item(const Node& at);
     Answer presence(const Node& at);
+    Answer assumed(const Node& at);
+    Answer mentioned(const Node& path);
     Value point(NodeIndex path);
     bool hangs_on_none(NodeIndex path);
     const Value* boxed(const Input& input, std::size_t& place) const;

@@ -231,13 +231,14 @@ NodeIndex Parser::membership(NodeIndex left, std::size_t begin) {
 
 NodeIndex Parser::presence(NodeIndex left, std::size_t begin) {
     const bool negated = accept("not");
-    const bool stated = accept("stated");
-    if (!stated && !accept("none")) {
-        unexpected(negated ? "'stated' or 'none'" : "'stated', 'none', 'not stated' or 'not none'");
-        return no_node;
+    for (const Operation operation : questions_of_presence) {
+        if (!accept(presence_word(operation))) continue;
+        const NodeIndex made = unary(operation, left, begin);
+        return negated ? unary(Operation::logical_not, made, begin) : made;
     }
-    const NodeIndex made = unary(stated ? Operation::is_stated : Operation::is_none, left, begin);
-    return negated ? unary(Operation::logical_not, made, begin) : made;
+    unexpected(negated ? "'stated', 'none', 'assumed' or 'mentioned'"
+                       : "'stated', 'none', 'assumed', 'mentioned' or 'not' and one of them");
+    return no_node;
 }
 
 NodeIndex Parser::sum() {

@@ -2,8 +2,10 @@
 // every name resolved to an index. Plain data: it can be written to and read from bytes.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "engine/model/type.hpp"
@@ -50,6 +52,8 @@ enum class Operation : std::uint8_t {
     matches,   ///< first text; index = pattern in `patterns`
     is_stated,
     is_none,
+    is_assumed,    ///< first a field
+    is_mentioned,  ///< first a field, or the item of a kind declared single
     // logic
     logical_not,
     logical_and,
@@ -64,6 +68,26 @@ enum class Operation : std::uint8_t {
     fold,  ///< index = Fold; first = collection or no_node (then `kind`), second = where, third = body;
            ///< `variable` its slot
 };
+
+/// What may be asked of a field's presence: `x is stated`.
+inline constexpr std::array<Operation, 4> questions_of_presence{
+    Operation::is_stated, Operation::is_none, Operation::is_assumed, Operation::is_mentioned};
+
+/// "stated" of `is stated`; empty for every other operation.
+[[nodiscard]] constexpr std::string_view presence_word(Operation operation) {
+    switch (operation) {
+        case Operation::is_stated:
+            return "stated";
+        case Operation::is_none:
+            return "none";
+        case Operation::is_assumed:
+            return "assumed";
+        case Operation::is_mentioned:
+            return "mentioned";
+        default:
+            return {};
+    }
+}
 
 enum class Function : std::uint8_t {
     minimum,

@@ -205,6 +205,65 @@ with.rope.a = { pull = "2.1 kN", hook = "h" }
     CHECK(none.report->coverage.applicable == 0);
 }
 
+TEST_CASE("a rule that asks whether something is mentioned does not apply where nothing is said of it") {
+    const std::string hooked = R"toml(
+[rule.hook-is-stated]
+asks = "Is the mentioned hook known, and not only assumed to be there?"
+of = "rope"
+when = "hook is mentioned"
+demands = "hook is not none and yard is mentioned"
+class = "major"
+because = "It bends."
+basis = [{ status = "common practice" }]
+[[rule.hook-is-stated.example]]
+verdict = "conforms"
+with.yard = { practice = "north" }
+with.hook.h = { load = "2 kN" }
+with.rope.a = { hook = "h" }
+[[rule.hook-is-stated.example]]
+verdict = "fails"
+with.yard = { practice = "north" }
+with.rope.a = { hook = "none" }
+[[rule.hook-is-stated.example]]
+verdict = "fails"
+with.hook.h = { load = "2 kN" }
+with.rope.a = { hook = "h" }
+)toml";
+    const Inspected silent({vocabulary, hooked}, "[rope.a]\npull = \"3 kN\"\n");
+    REQUIRE_MESSAGE(silent.report, silent.trouble());
+    CHECK(silent.report->findings.empty());
+    CHECK(silent.report->coverage.not_applicable == 1);
+    CHECK(silent.report->coverage.not_stated == 0);
+    const Inspected no_yard({vocabulary, hooked}, "[hook.h]\nload = \"2 kN\"\n[rope.a]\nhook = \"h\"\n");
+    CHECK(only(no_yard).verdict == Verdict::fails);
+    CHECK(only(no_yard).subject == "yard");
+    CHECK(only(no_yard).needs_text == "to be mentioned");
+}
+
+TEST_CASE("a demand for a value that is not assumed says so, and waits where there is none") {
+    const std::string practised = R"toml(
+[rule.practice-is-stated]
+asks = "Is the practice chosen?"
+of = "yard"
+demands = "practice is not assumed"
+class = "minor"
+because = "Guesswork."
+basis = [{ status = "common practice" }]
+[[rule.practice-is-stated.example]]
+verdict = "conforms"
+with.yard = { practice = "north" }
+[[rule.practice-is-stated.example]]
+verdict = "fails"
+with.yard = {}
+)toml";
+    const Inspected tried({vocabulary, practised}, "[yard]\n");
+    CHECK(only(tried).verdict == Verdict::fails);
+    CHECK(only(tried).origin == "assumed");
+    CHECK(only(tried).needs_text == "to be stated or measured");
+    const Inspected asked({vocabulary, practised}, "[yard]\npractice = \"?\"\n");
+    CHECK(only(asked).verdict == Verdict::not_stated);
+}
+
 TEST_CASE("switched-off rules judge nothing") {
     const Inspected off(
         {vocabulary, good_rule, "[change.rope-carries]\nactive = false\nreason = \"no ropes\"\n"},

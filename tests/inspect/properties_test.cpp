@@ -91,14 +91,13 @@ bool rule_speaks_of_tolerance(const std::string& rule) {
     return false;
 }
 
-/// Fields that some rule or quantity asks "is it stated?" of: their absence may lawfully change a limit.
+/// Fields that some rule or quantity asks "is it stated?" of, or the like: their absence may lawfully change
+/// a limit.
 std::set<std::pair<model::KindIndex, model::FieldIndex>> fields_with_fallback() {
     std::set<std::pair<model::KindIndex, model::FieldIndex>> found;
     auto look = [&](const language::Expression& expression) {
         for (const language::Node& node : expression.nodes) {
-            if (node.operation != language::Operation::is_stated &&
-                node.operation != language::Operation::is_none)
-                continue;
+            if (language::presence_word(node.operation).empty()) continue;
             const language::Node& path = expression.nodes[static_cast<std::size_t>(node.first)];
             if (path.operation != language::Operation::field) continue;
             for (std::uint32_t m = path.list_begin; m < path.list_end; ++m)

@@ -104,6 +104,10 @@ TEST_CASE_FIXTURE(Bench, "a fold, a derived quantity and what is missing stand a
     CHECK(working(joint, "sum(layers as l : l.thickness) + 1 mm") == "3 mm + 1 mm");
     CHECK(working(joint, "torque within allowed_torque") == "not stated within 4 N·m to 6 N·m");
     CHECK(working(joint, "torque is not stated") == "torque is not stated");
+    CHECK(working(joint, "torque is assumed or torque is not assumed") ==
+          "torque is assumed or torque is not assumed");
+    CHECK(working(joint, "pack is mentioned and torque is not mentioned") ==
+          "pack is mentioned and torque is not mentioned");
     CHECK(working(joint, "middle(allowed_torque) > 1 N·m") == "middle(4 N·m to 6 N·m) > 1 N·m");
     CHECK(working(main, "min(current, 200 A) > 1 A") == "min(140 A, 200 A) > 1 A");
     CHECK(working(main, "insulation in ['rubber', 'plastic']") == "'rubber' in ['rubber', 'plastic']");

@@ -211,6 +211,91 @@ TEST_CASE_FIXTURE(Bench,
     CHECK(truth("section is none") == model::Truth::no);
 }
 
+TEST_CASE_FIXTURE(Bench,
+                  "is assumed tells a default from what is stated, and does not know of what is absent") {
+    CHECK(answer(main, "section is assumed") == "no");
+    CHECK(answer(main, "section is not assumed") == "yes");
+    assume(main, "section", "50 mm²");
+    CHECK(answer(main, "section is assumed") == "yes");
+    CHECK(answer(main, "section is not assumed") == "no");
+    CHECK(answer(spare, "section is assumed") == "missing: spare.section not stated");
+    CHECK(answer(spare, "section is not assumed") == "missing: spare.section not stated");
+    set(spare, "section", "?");
+    CHECK(answer(spare, "section is assumed") == "missing: spare.section asked");
+    set(spare, "section", "none");
+    CHECK(answer(spare, "section is assumed") == "no");
+    assume(pack, "series", "16");
+    CHECK(answer(main, "pack.series is assumed") == "yes");
+}
+
+TEST_CASE_FIXTURE(Bench, "is assumed follows references: unknown behind an absent one, no behind none") {
+    CHECK(answer(main, "protected_by.rated_current is assumed") == "no");
+    assume(breaker, "rated_current", "160 A");
+    CHECK(answer(main, "protected_by.rated_current is assumed") == "yes");
+    CHECK(answer(spare, "protected_by.rated_current is assumed") == "missing: spare.protected_by not stated");
+    set(spare, "protected_by", "none");
+    CHECK(answer(spare, "protected_by.rated_current is assumed") == "no");
+}
+
+TEST_CASE_FIXTURE(Bench, "an answer on an assumption rests on it, and a guess does not cloud it") {
+    assume(main, "section", "~50 mm²");
+    const model::Value yes = ask(main, "section is assumed");
+    CHECK(yes.basis.assumed);
+    CHECK_FALSE(yes.basis.guess);
+    CHECK_FALSE(ask(main, "section is mentioned").basis.assumed);
+    set(main, "section", "~50 mm²");
+    CHECK_FALSE(ask(main, "section is not assumed").basis.assumed);
+    CHECK_FALSE(ask(main, "section is not assumed").basis.guess);
+    model.items[main].slots.front().origin = model::Origin::measured;
+    CHECK(answer(main, "section is assumed") == "no");
+    CHECK(ask(main, "section is assumed").basis.measured);
+}
+
+TEST_CASE_FIXTURE(Bench, "is mentioned asks whether the description says anything of a field") {
+    CHECK(answer(main, "section is mentioned") == "yes");
+    CHECK(answer(main, "section is not mentioned") == "no");
+    CHECK(answer(spare, "section is mentioned") == "no");
+    CHECK(answer(spare, "section is not mentioned") == "yes");
+    set(spare, "section", "?");
+    CHECK(answer(spare, "section is mentioned") == "yes");
+    set(spare, "section", "none");
+    CHECK(answer(spare, "section is mentioned") == "yes");
+    assume(spare, "section", "50 mm²");
+    CHECK(answer(spare, "section is mentioned") == "no");
+    CHECK(answer(main, "protected_by.rated_current is mentioned") == "yes");
+    CHECK(answer(spare, "protected_by.rated_current is mentioned") == "no");
+    set(spare, "protected_by", "?");
+    CHECK(answer(spare, "protected_by.rated_current is mentioned") == "no");
+    set(spare, "protected_by", "none");
+    CHECK(answer(spare, "protected_by.rated_current is mentioned") == "no");
+}
+
+TEST_CASE_FIXTURE(Bench, "is mentioned asks whether the description has the item of a single kind, or none") {
+    CHECK(answer(main, "pack is mentioned") == "yes");
+    CHECK(answer(pack, "pack is mentioned") == "yes");
+    model.items[pack].stated = false;  // implied only
+    CHECK(answer(main, "pack is mentioned") == "no");
+    CHECK(answer(pack, "pack is not mentioned") == "yes");
+    model.of_kind[kind("pack")].clear();  // as `pack = "none"` leaves it
+    CHECK(answer(main, "pack is mentioned") == "yes");
+    CHECK(answer(main, "pack.series is mentioned") == "no");
+}
+
+TEST_CASE_FIXTURE(Bench, "where absence is unknown, is assumed is unknown too, but is mentioned never is") {
+    Context asking = context();
+    asking.absent_is_unknown = true;
+    const auto truth = [&](std::string_view text) {
+        const Expression tree = compile("conductor", text);
+        return truth_of(evaluate(tree, spare, asking));
+    };
+    CHECK(truth("section is assumed") == model::Truth::unknown);
+    CHECK(truth("section is mentioned") == model::Truth::no);
+    CHECK(truth("section is not mentioned") == model::Truth::yes);
+    CHECK(truth("protected_by.rated_current is mentioned") == model::Truth::no);
+    set(spare, "section", "?");
+    CHECK(truth("section is mentioned") == model::Truth::yes);
+}
+
 TEST_CASE_FIXTURE(Bench, "folds go over a kind or a list") {
     refer(spare, "protected_by", {fuse});
     CHECK(answer(pack, "count(conductor as c)") == "2");

@@ -53,6 +53,20 @@ struct PlainWorld {
         }
     }
 
+    /// Field `i` as a default of the vocabulary would leave it; it must be set.
+    void make_assumed(std::size_t i) {
+        for (model::Slot& slot : model.items[0].slots)
+            if (slot.field == i) slot.origin = model::Origin::assumed;
+    }
+
+    /// Field `i`, not set, as "?" leaves it.
+    void ask_for(std::size_t i) {
+        model::Slot slot;
+        slot.field = static_cast<model::FieldIndex>(i);
+        slot.state = model::Slot::State::asked;
+        model.items[0].slots.push_back(slot);
+    }
+
     [[nodiscard]] std::optional<Expression> compile(std::string_view text,
                                                     std::vector<Mistake>& mistakes) const {
         auto tree = parse(text, mistakes);

@@ -1,6 +1,6 @@
-// Every expression of up to three operators over two inputs, in every world where each input is missing, a
-// point below, at or above the limit, or an interval that straddles it: the evaluator against a slow one that
-// knows only points, in long double.
+// Every expression of up to three operators over two inputs, in every world where each input is missing,
+// asked for, a default, a point below, at or above the limit, or an interval that straddles it: the evaluator
+// against a slow one that knows only points, in long double.
 #include <doctest/doctest.h>
 #include <fmt/core.h>
 
@@ -20,7 +20,7 @@ using Real = long double;
 
 /// An expression on its own, apart from the production tree. Leaves: a, b, l (the limit).
 struct Tree {
-    char sign = 'l';  ///< + - * / < L (<=) & | ! s (is stated)
+    char sign = 'l';  ///< + - * / < L (<=) & | ! s (is stated) d (is assumed) m (is mentioned)
     int left = -1;
     int right = -1;
     bool truth = false;
@@ -60,7 +60,8 @@ struct Forest {
                 truths[size].push_back(add({'!', inner, -1, true}));
         }
         for (const int leaf : {0, 1})
-            truths[1].push_back(add({'s', leaf, -1, true}));
+            for (const char sign : {'s', 'd', 'm'})
+                truths[1].push_back(add({sign, leaf, -1, true}));
     }
 
     [[nodiscard]] std::string text(int index) const {
@@ -73,6 +74,10 @@ struct Forest {
                 return std::string(1, tree.sign);
             case 's':
                 return text(tree.left) + " is stated";
+            case 'd':
+                return text(tree.left) + " is assumed";
+            case 'm':
+                return text(tree.left) + " is mentioned";
             case '!':
                 return "(not " + text(tree.left) + ")";
             case '&':
@@ -90,6 +95,8 @@ struct Forest {
 struct World2 {
     bool has[2];
     Real value[2];
+    bool is_default[2];
+    bool asked[2];
 };
 
 /// What one point gives. `doubtful`: a divisor or a comparison so near to its edge that double and long
@@ -109,9 +116,13 @@ Point reference(const Forest& forest, int index, const World2& world) {
         const int which = tree.sign - 'a';
         return {!world.has[which], !world.has[which], false, world.value[which], false};
     }
-    if (tree.sign == 's')
-        return {false, false, false, 0,
-                world.has[forest.trees[static_cast<std::size_t>(tree.left)].sign - 'a']};
+    if (tree.sign == 's' || tree.sign == 'd' || tree.sign == 'm') {
+        const int which = forest.trees[static_cast<std::size_t>(tree.left)].sign - 'a';
+        const bool has = world.has[which];
+        if (tree.sign == 's') return {false, false, false, 0, has};
+        if (tree.sign == 'd') return {!has, !has, false, 0, world.is_default[which]};
+        return {false, false, false, 0, (has && !world.is_default[which]) || world.asked[which]};
+    }
     const Point a = reference(forest, tree.left, world);
     if (tree.sign == '!') return {a.missing, a.absent, a.doubtful, 0, !a.truth};
     const Point b = reference(forest, tree.right, world);
@@ -151,12 +162,15 @@ Point reference(const Forest& forest, int index, const World2& world) {
     return made;
 }
 
-enum State { absent, below, at, above, straddling };
+enum State { absent, asked, assumed, below, at, above, straddling };
+constexpr std::size_t states = straddling + 1;
 
 std::optional<units::Interval> range_of(State state) {
     switch (state) {
         case absent:
+        case asked:
             return std::nullopt;
+        case assumed:
         case below:
             return units::Interval{1.0, 1.0};
         case at:
@@ -180,7 +194,10 @@ std::vector<World2> samples(State a, State b, std::mt19937& random) {
     std::vector<World2> all;
     for (const Real x : values(a))
         for (const Real y : values(b))
-            all.push_back({{a != absent, b != absent}, {x, y}});
+            all.push_back({{range_of(a).has_value(), range_of(b).has_value()},
+                           {x, y},
+                           {a == assumed, b == assumed},
+                           {a == asked, b == asked}});
     return all;
 }
 
@@ -285,9 +302,14 @@ TEST_CASE("every small expression in every small world agrees with sampling it")
     check_refused(forest, refused, points);
     const Context context = world.context();
     for (std::size_t state = 0; state < points.size(); ++state) {
-        const auto a = static_cast<State>(state / 5);
-        const auto b = static_cast<State>(state % 5);
+        const auto a = static_cast<State>(state / states);
+        const auto b = static_cast<State>(state % states);
         world.set({range_of(a), range_of(b)});
+        for (std::size_t i = 0; i < 2; ++i) {
+            const State one = i == 0 ? a : b;
+            if (one == assumed) world.make_assumed(i);
+            if (one == asked) world.ask_for(i);
+        }
         for (std::size_t i = 0; i < kept.size(); ++i) {
             ++count.cases;
             compare_case(forest, which[i], evaluate(kept[i], 0, context), points[state],

@@ -170,6 +170,13 @@ void World::set(model::ItemIndex item, std::string_view field_name, std::string_
     }
 }
 
+void World::assume(model::ItemIndex item, std::string_view field_name, std::string_view written) {
+    set(item, field_name, written);
+    const model::FieldIndex field_index = input(item, field_name).field;
+    for (model::Slot& made : model.items[item].slots)
+        if (made.field == field_index) made.origin = model::Origin::assumed;
+}
+
 void World::refer(model::ItemIndex item, std::string_view field_name, std::vector<model::ItemIndex> to) {
     using Form = model::Field::Form;
     const model::Field& declared =

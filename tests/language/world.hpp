@@ -32,6 +32,8 @@ struct World {
     void set(model::ItemIndex item, std::string_view field, model::Value value);
     void refer(model::ItemIndex item, std::string_view field, std::vector<model::ItemIndex> to);
     void clear(model::ItemIndex item, std::string_view field);
+    /// Sets a field as a default of the vocabulary would.
+    void assume(model::ItemIndex item, std::string_view field, std::string_view written);
 
     /// Every mistake as "begin..end text (hint)", one a line; empty if there is none.
     [[nodiscard]] std::string mistakes(std::string_view kind, std::string_view text) const;
