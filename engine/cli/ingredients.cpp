@@ -38,6 +38,13 @@ void add_expression(const Expression& expression, const rules::RuleSet& set, Ing
     }
 }
 
+void add_network(const rules::NetworkDefinition& network, std::size_t in_case, const rules::RuleSet& set,
+                 Ingredients& found) {
+    for (const rules::NetworkBranch& branch : network.branches)
+        for (const auto* values : {&branch.resistance, &branch.voltage, &branch.drawn})
+            if (in_case < values->size()) add_expression((*values)[in_case], set, found);
+}
+
 }  // namespace
 
 Ingredients ingredients_of(const rules::Rule& rule, const rules::RuleSet& set) {
@@ -46,8 +53,12 @@ Ingredients ingredients_of(const rules::Rule& rule, const rules::RuleSet& set) {
         add_expression(application.when, set, found);
         add_expression(application.demands, set, found);
     }
-    for (std::size_t i = 0; i < found.quantities.size(); ++i)  // grows while it runs, and ends: no circles
-        add_expression(set.quantities[found.quantities[i]].value, set, found);
+    for (std::size_t i = 0; i < found.quantities.size(); ++i) {  // grows while it runs, and ends: no circles
+        const rules::QuantityDefinition& quantity = set.quantities[found.quantities[i]];
+        add_expression(quantity.value, set, found);
+        if (quantity.solved && rules::needs_case(quantity.solved->question))
+            add_network(set.networks[quantity.solved->network], quantity.solved->in_case, set, found);
+    }
     return found;
 }
 

@@ -56,7 +56,7 @@ const Facts::Remembered& Facts::remembered(std::uint16_t quantity, ItemIndex ite
     const std::size_t first = read_.size();
     std::vector<language::Gap>* const gaps_before = std::exchange(plain_.gaps, &gaps);
     std::vector<Input>* const inputs_before = std::exchange(plain_.inputs, &read_);
-    Value value = language::evaluate(rules_.quantities[quantity].value, item, plain_);
+    Value value = compute(quantity, item, plain_);
     plain_.gaps = gaps_before;
     plain_.inputs = inputs_before;
     entry = {true, std::move(value), std::move(gaps), each_once(std::span(read_).subspan(first))};
@@ -67,14 +67,53 @@ const Facts::Remembered& Facts::remembered(std::uint16_t quantity, ItemIndex ite
 /// A quantity as the context asks for it: inside a box, or while table blocks are collected, anew (at most
 /// once a context); else from memory, with what it lacks and rests on.
 Value Facts::derive(std::uint16_t quantity, ItemIndex item, const Context& context) {
-    if (context.box != nullptr || blocks_ != nullptr)
-        return language::evaluate(rules_.quantities[quantity].value, item, context);
+    if (context.box != nullptr || blocks_ != nullptr) return compute(quantity, item, context);
     const Remembered& entry = remembered(quantity, item);
     if (context.gaps != nullptr)
         context.gaps->insert(context.gaps->end(), entry.gaps.begin(), entry.gaps.end());
     if (context.inputs != nullptr)
         context.inputs->insert(context.inputs->end(), entry.inputs.begin(), entry.inputs.end());
     return entry.value;
+}
+
+Value Facts::compute(std::uint16_t quantity, ItemIndex item, const Context& context) {
+    const rules::QuantityDefinition& definition = rules_.quantities[quantity];
+    if (definition.solved) return solve(*definition.solved, item, context);
+    return language::evaluate(definition.value, item, context);
+}
+
+Circuit& Facts::circuit(std::size_t network) {
+    if (circuits_.empty()) circuits_.resize(rules_.networks.size());
+    if (circuits_[network] == nullptr)
+        circuits_[network] = std::make_unique<Circuit>(rules_.networks[network], model_, context());
+    return *circuits_[network];
+}
+
+/// While table blocks are collected, by a circuit of its own, which reads every value anew; in a box with
+/// slopes over the whole box (see Circuit::solve).
+Value Facts::solve(const rules::Solved& asked, ItemIndex item, const Context& asking) {
+    if (asking.box == nullptr) {
+        Context own = context();
+        own.gaps = asking.gaps;
+        own.inputs = asking.inputs;
+        if (blocks_ == nullptr) return circuit(asked.network).solve(asked, item, own);
+        return Circuit(rules_.networks[asked.network], model_, own).solve(asked, item, own);
+    }
+    if (!asking.box->slopes) return circuit(asked.network).solve(asked, item, asking);
+    const Box whole{
+        asking.box->inputs, asking.box->whole.empty() ? asking.box->values : asking.box->whole, false, {}};
+    Context own = context(&whole);
+    own.gaps = asking.gaps;
+    own.inputs = asking.inputs;
+    return circuit(asked.network).solve(asked, item, own);
+}
+
+Account Facts::account_of(std::uint16_t quantity, ItemIndex item) {
+    Account account;
+    const rules::QuantityDefinition& definition = rules_.quantities[quantity];
+    if (definition.solved)
+        (void)circuit(definition.solved->network).solve(*definition.solved, item, context(), &account);
+    return account;
 }
 
 Context Facts::context(const Box* box) {

@@ -3,11 +3,13 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 #include <optional>
 #include <set>
 #include <utility>
 #include <vector>
 
+#include "engine/facts/circuit.hpp"
 #include "engine/language/evaluate.hpp"
 #include "engine/language/refine.hpp"
 #include "engine/rules/rule_set.hpp"
@@ -51,6 +53,9 @@ class Facts {
     /// that it is seen; null: stops.
     void collect_blocks(std::set<BlockUse>* into) { blocks_ = into; }
 
+    /// From what a solved quantity of an item was worked out.
+    [[nodiscard]] Account account_of(std::uint16_t quantity, model::ItemIndex item);
+
   private:
     struct Remembered {
         bool known = false;
@@ -60,6 +65,9 @@ class Facts {
     };
     const Remembered& remembered(std::uint16_t quantity, model::ItemIndex item);
     model::Value derive(std::uint16_t quantity, model::ItemIndex item, const language::Context& context);
+    model::Value compute(std::uint16_t quantity, model::ItemIndex item, const language::Context& context);
+    model::Value solve(const rules::Solved& asked, model::ItemIndex item, const language::Context& context);
+    Circuit& circuit(std::size_t network);
     model::Truth settle(const language::Expression& expression, language::NodeIndex comparison,
                         model::ItemIndex item, std::span<const model::ItemIndex> variables);
 
@@ -70,6 +78,7 @@ class Facts {
     language::Context plain_;            ///< for what is remembered; made once
     std::vector<language::Input> read_;  ///< by the quantities that are being remembered, the innermost last
     std::set<BlockUse>* blocks_ = nullptr;
+    std::vector<std::unique_ptr<Circuit>> circuits_;  ///< of each network, made when first asked
 };
 
 }  // namespace packproof::facts

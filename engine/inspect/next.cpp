@@ -68,6 +68,9 @@ Wanted wanted(const Gap& gap, const facts::Facts& facts) {
         case Gap::Reason::no_such_item:
             wanted.note = "no such item";
             break;
+        case Gap::Reason::on_no_way:
+            wanted.note = "not joined to the cells by what is described";
+            break;
         case Gap::Reason::not_a_number:
             wanted.note = "has no value for these numbers";
             break;

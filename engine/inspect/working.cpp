@@ -5,6 +5,9 @@
 #include <algorithm>
 #include <set>
 
+#include "engine/units/print_quantity.hpp"
+#include "engine/units/unit.hpp"
+
 namespace packproof::inspect {
 
 using language::Context;
@@ -41,6 +44,33 @@ std::vector<Used> quantities_of(const Expression& expression, const Deciding& pa
     return used;
 }
 
+std::string in_unit(double size, std::string_view symbol) {
+    const units::Unit unit = *units::read_unit(symbol);
+    return units::print_value(units::Interval::point(size), size,
+                              units::display_unit(unit.dimension, {}, size, false), false, 4);
+}
+
+/// "58.4 V / (2.88 mΩ c280 + 0.0369 mΩ plus-to-fuse)" where the network is one closed way; else its parts.
+std::string account_words(const facts::Account& account, facts::Facts& facts) {
+    double voltage = 0.0;
+    std::string parts;
+    for (const facts::Account::Part& part : account.parts) {
+        const std::string name = item_label(facts.model(), part.item);
+        std::string words;
+        auto say = [&](double size, std::string_view unit) {
+            if (size != 0.0) words += in_unit(size, unit) + " ";
+        };
+        voltage += part.voltage;
+        if (!account.one_way) say(part.voltage, "V");
+        say(part.resistance, "Ω");
+        say(part.drawn, "A");
+        say(part.length, "m");
+        if (!words.empty()) parts += (parts.empty() ? "" : " + ") + words + name;
+    }
+    if (account.one_way) return fmt::format("{} / ({})", in_unit(voltage, "V"), parts);
+    return parts;
+}
+
 std::string verdict_word(Verdict verdict) {
     return std::string(rules::verdict_name(verdict));
 }
@@ -58,8 +88,9 @@ std::vector<Step> working_of(const Expression& demand, const Deciding& part, Ite
         Step step;
         step.name = fmt::format("{} of {}", quantity.name, item_label(facts.model(), used.item));
         step.formula = quantity.value.text;
-        step.numbers =
-            language::with_numbers(quantity.value, quantity.value.root, used.item, {}, context, print);
+        step.numbers = quantity.solved ? account_words(facts.account_of(used.quantity, used.item), facts)
+                                       : language::with_numbers(quantity.value, quantity.value.root,
+                                                                used.item, {}, context, print);
         step.result = show(facts.model(), used.value, quantity.type, quantity.unit).text;
         steps.push_back(std::move(step));
     }

@@ -39,7 +39,8 @@ struct Gap {
         not_a_number,
         known_none,
         no_lower_end,  ///< of a permitted range
-        no_upper_end
+        no_upper_end,
+        on_no_way  ///< that the description joins to a source
     };
     Input input;  ///< of not_stated, asked, known_none and the missing ends
     Reason reason = Reason::not_stated;

@@ -150,8 +150,32 @@ void carry(A& a, Table& t) {
     carry_all(a, t.name, t.about, t.keys, t.columns, t.blocks, t.rows);
 }
 template <typename A>
+void carry(A& a, BranchEnd& e) {
+    carry_all(a, e.point, e.field);
+}
+template <typename A>
+void carry(A& a, NetworkBranch& b) {
+    carry_all(a, b.kind, b.role, b.from, b.to, b.when, b.opens, b.length, b.resistance, b.voltage, b.drawn);
+}
+template <typename A>
+void carry(A& a, NetworkCase& c) {
+    carry_all(a, c.name, c.about);
+}
+template <typename A>
+void carry(A& a, NetworkDefinition& n) {
+    carry_all(a, n.name, n.about, n.cases, n.branches);
+}
+template <typename A>
+void carry(A& a, std::optional<Solved>& s) {
+    bool is_solved = s.has_value();
+    carry(a, is_solved);
+    if (!is_solved) return;
+    if (!s) s.emplace();
+    carry_all(a, s->question, s->network, s->in_case);
+}
+template <typename A>
 void carry(A& a, QuantityDefinition& q) {
-    carry_all(a, q.kind, q.name, q.about, q.type, q.unit, q.value, q.basis);
+    carry_all(a, q.kind, q.name, q.about, q.type, q.unit, q.value, q.solved, q.basis);
 }
 template <typename A>
 void carry(A& a, Application& x) {
@@ -164,7 +188,7 @@ void carry(A& a, Rule& r) {
 }
 template <typename A>
 void carry(A& a, RuleSet& s) {
-    carry_all(a, s.vocabulary.kinds, s.cautions, s.tables, s.quantities, s.rules, s.digest);
+    carry_all(a, s.vocabulary.kinds, s.cautions, s.tables, s.networks, s.quantities, s.rules, s.digest);
 }
 
 template <typename A, typename T>

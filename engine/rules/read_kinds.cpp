@@ -190,8 +190,10 @@ void read_kind(const Node& node, Reading& reading) {
 
 void read_kinds(Reading& reading) {
     const auto kinds = members(reading, "kind");
-    for (const Node* node : kinds)
-        read_kind(*node, reading);
+    // A file that only adds fields may stand before the one that has the kind.
+    for (const bool declares : {true, false})
+        for (const Node* node : kinds)
+            if ((node->find("about") != nullptr) == declares) read_kind(*node, reading);
     for (const Node* node : kinds) {
         const Node* fields = node->find("field");
         const auto index = reading.set.vocabulary.kind(node->key);

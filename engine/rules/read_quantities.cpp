@@ -61,7 +61,16 @@ std::optional<Declared> declare(const Node& node, model::KindIndex kind, Reading
     }
     std::sort(definition.type.kinds.begin(), definition.type.kinds.end());
     const Node* value = entry.take("value");
-    if (value == nullptr || !value->is_string()) {
+    if (node.find("solves") != nullptr && value == nullptr) {
+        definition.solved = read_solved(entry, definition.type, reading);
+        if (definition.solved) {
+            const NetworkDefinition& network = reading.set.networks[definition.solved->network];
+            definition.value.text =
+                fmt::format("{} in network {}", question_name(definition.solved->question), network.name);
+            if (needs_case(definition.solved->question))
+                definition.value.text += ", " + network.cases[definition.solved->in_case].name;
+        }
+    } else if (value == nullptr || !value->is_string()) {
         entry.error(node, fmt::format("{} has no `value`", entry.what()));
         value = nullptr;
     }
@@ -95,6 +104,25 @@ void compile_value(const Declared& declared, const language::Names& names, Readi
                                        model::type_name(quantity.type, reading.set.vocabulary)));
 }
 
+/// What a quantity uses directly; a solved one everything that its network uses.
+std::vector<std::uint16_t> used_by(const QuantityDefinition& quantity, const RuleSet& set) {
+    if (!quantity.solved) return language::quantities_used(quantity.value);
+    std::vector<std::uint16_t> used;
+    auto add = [&](const language::Expression& expression) {
+        const std::vector<std::uint16_t> more = language::quantities_used(expression);
+        used.insert(used.end(), more.begin(), more.end());
+    };
+    for (const NetworkBranch& branch : set.networks[quantity.solved->network].branches) {
+        for (const language::Expression* expression : {&branch.when, &branch.opens})
+            add(*expression);
+        if (quantity.solved->question == Question::distance_from_source) add(branch.length);
+        if (!needs_case(quantity.solved->question)) continue;
+        for (const auto* values : {&branch.resistance, &branch.voltage, &branch.drawn})
+            if (quantity.solved->in_case < values->size()) add((*values)[quantity.solved->in_case]);
+    }
+    return used;
+}
+
 /// Depth-first over "uses"; a quantity met again on the way down closes a circle.
 void find_circles(const RuleSet& set, text::Messages& messages) {
     enum class Mark : std::uint8_t { fresh, open, done };
@@ -106,7 +134,7 @@ void find_circles(const RuleSet& set, text::Messages& messages) {
     const std::function<void(std::uint16_t)> visit = [&](std::uint16_t q) {
         marks[q] = Mark::open;
         way.push_back(q);
-        for (const std::uint16_t used : language::quantities_used(set.quantities[q].value)) {
+        for (const std::uint16_t used : used_by(set.quantities[q], set)) {
             if (marks[used] == Mark::fresh)
                 visit(used);
             else if (marks[used] == Mark::open) {
@@ -188,6 +216,7 @@ void read_quantities(Reading& reading) {
     const language::Names names = lists.names(reading.set.vocabulary);
     for (const Declared& one : declared)
         compile_value(one, names, reading);
+    read_networks(reading);
     find_circles(reading.set, reading.messages);
 }
 

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "engine/document/value.hpp"
+#include "engine/rules/entry.hpp"
 #include "engine/rules/rule_set.hpp"
 #include "engine/text/message.hpp"
 
@@ -23,6 +24,10 @@ struct Reading {
 void read_kinds(Reading& reading);  ///< kinds, then their fields; adds fields to kinds that exist
 void read_cautions(Reading& reading);
 void read_tables(Reading& reading);
+void declare_networks(Reading& reading);  ///< names and cases
+void read_networks(Reading& reading);     ///< their branches; to be called when quantities are declared
+/// What a quantity with `solves` asks; `type` is what it is declared to give.
+[[nodiscard]] std::optional<Solved> read_solved(Entry& entry, const model::Type& type, Reading& reading);
 void read_quantities(Reading& reading);  ///< declares all, then compiles; then looks for circles
 void read_rules(Reading& reading);
 void read_changes(Reading& reading);

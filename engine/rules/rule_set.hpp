@@ -10,6 +10,7 @@
 #include "engine/document/value.hpp"
 #include "engine/language/check.hpp"
 #include "engine/model/vocabulary.hpp"
+#include "engine/rules/network.hpp"
 #include "engine/rules/table.hpp"
 
 namespace packproof::rules {
@@ -27,8 +28,9 @@ struct QuantityDefinition {
     std::string name;
     std::string about;
     model::Type type;
-    units::Unit unit;  ///< in which it is shown
-    language::Expression value;
+    units::Unit unit;            ///< in which it is shown
+    language::Expression value;  ///< of a solved one only the text, which says what is asked
+    std::optional<Solved> solved;
     std::vector<model::Authority> basis;
     text::Span span;
 };
@@ -72,6 +74,7 @@ struct RuleSet {
     model::Vocabulary vocabulary;
     std::vector<Caution> cautions;
     std::vector<Table> tables;
+    std::vector<NetworkDefinition> networks;
     std::vector<QuantityDefinition> quantities;
     std::vector<Rule> rules;
     std::string digest;  ///< of all texts it was loaded from, hexadecimal

@@ -1,0 +1,366 @@
+#include "engine/facts/circuit.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/facts/circuit_values.hpp"
+#include "engine/solve/blocks.hpp"
+
+namespace packproof::facts {
+
+using language::Context;
+using language::Gap;
+using language::Input;
+using model::ItemIndex;
+using model::Truth;
+using model::Value;
+using rules::Question;
+using solve::BranchIndex;
+using solve::Node;
+using Role = solve::Branch::Role;
+
+namespace {
+
+bool says_yes(const language::Expression& expression, ItemIndex item, const Context& context) {
+    return language::truth_of(language::evaluate(expression, item, context)) == Truth::yes;
+}
+
+Value truth(bool yes) {
+    Value value;
+    value.content = yes ? Truth::yes : Truth::no;
+    return value;
+}
+
+Value whole_number(std::uint32_t n) {
+    Value value;
+    value.content = model::Number{units::Interval::point(n), static_cast<double>(n), {}};
+    return value;
+}
+
+/// Missing, because the item is on no way that the description joins.
+Value on_no_way(const Context& context) {
+    if (context.gaps != nullptr) context.gaps->push_back({{}, Gap::Reason::on_no_way, 0});
+    return {};
+}
+
+}  // namespace
+
+Circuit::Circuit(const rules::NetworkDefinition& definition, const model::Model& model,
+                 const Context& context)
+    : definition_(definition), model_(model), remembered_(definition.cases.size()) {
+    whole_.assign(model.items.size(), false);
+    find_wholes();
+    for (const rules::NetworkBranch& how : definition.branches) {
+        for (const ItemIndex item : model.of_kind[how.kind]) {
+            if (!model.items[item].stated) continue;
+            if (!how.when.empty() && !says_yes(how.when, item, context)) continue;
+            const auto from = node_of(how.from, item);
+            const auto to = node_of(how.to, item);
+            if (!from || !to) continue;
+            const bool opens = !how.opens.empty() && says_yes(how.opens, item, context);
+            network_.branches.push_back({*from, *to, how.role, opens});
+            items_.push_back(item);
+            how_.push_back(&how);
+        }
+    }
+    shape_ = solve::shape_of(network_);
+}
+
+/// An item that a branch names without a point is one node with all its points. Not so a source, a sink or
+/// what opens: to join their ends would be to short them.
+void Circuit::find_wholes() {
+    auto may_be_whole = [&](ItemIndex item) {
+        for (const rules::NetworkBranch& how : definition_.branches)
+            if (how.kind == model_.items[item].kind) return how.role == Role::conductor && how.opens.empty();
+        return true;
+    };
+    for (const rules::NetworkBranch& how : definition_.branches) {
+        for (const ItemIndex item : model_.of_kind[how.kind]) {
+            for (const rules::BranchEnd* end : {&how.from, &how.to}) {
+                if (!end->point.empty()) continue;
+                const model::Slot* slot = model_.slot(item, end->field);
+                const model::Reference* named = slot == nullptr ? nullptr : slot->value.reference();
+                if (named != nullptr && named->item != model::no_item && named->point.empty() &&
+                    may_be_whole(named->item))
+                    whole_[named->item] = true;
+            }
+        }
+    }
+}
+
+Node Circuit::node_at(ItemIndex item, std::string_view point) {
+    const auto [place, fresh] =
+        nodes_.try_emplace({item, whole_[item] ? std::string_view{} : point}, network_.nodes);
+    if (fresh) ++network_.nodes;
+    return place->second;
+}
+
+std::optional<Node> Circuit::node_of(const rules::BranchEnd& end, ItemIndex item) {
+    if (!end.point.empty()) return node_at(item, end.point);
+    const model::Slot* slot = model_.slot(item, end.field);
+    const model::Reference* named = slot == nullptr ? nullptr : slot->value.reference();
+    const Input input{item, end.field};
+    if (named == nullptr || named->item == model::no_item) {
+        Gap::Reason reason = Gap::Reason::not_stated;
+        if (slot != nullptr && slot->state == model::Slot::State::asked) reason = Gap::Reason::asked;
+        if (slot != nullptr && slot->state == model::Slot::State::none) reason = Gap::Reason::known_none;
+        unplaced_.push_back({item, {input, reason, 0}});
+        return std::nullopt;
+    }
+    const bool has_points = !model_.kind_of(named->item).points.empty();
+    if (named->point.empty() && has_points && !whole_[named->item]) {
+        unplaced_.push_back({item, {input, Gap::Reason::not_stated, 0}});
+        return std::nullopt;
+    }
+    return node_at(named->item, named->point);
+}
+
+std::optional<BranchIndex> Circuit::branch_of(ItemIndex item) const {
+    const auto found = std::find(items_.begin(), items_.end(), item);
+    if (found == items_.end()) return std::nullopt;
+    return static_cast<BranchIndex>(found - items_.begin());
+}
+
+Value Circuit::solve(const rules::Solved& asked, ItemIndex item, const Context& context, Account* account) {
+    if (!rules::needs_case(asked.question) && asked.question != Question::distance_from_source)
+        return from_shape(asked.question, item, context);
+    const auto branch = branch_of(item);
+    if (!branch) {
+        if (context.gaps != nullptr)
+            for (const auto& [unplaced, gap] : unplaced_)
+                if (unplaced == item) context.gaps->push_back(gap);
+        return on_no_way(context);
+    }
+    if (asked.question == Question::distance_from_source) return distance(*branch, context, account);
+    return from_values(asked, *branch, context, account);
+}
+
+Value Circuit::from_shape(Question question, ItemIndex item, const Context& context) {
+    if (question == Question::length_of_chain) {
+        std::uint32_t longest = 0;
+        for (const solve::Chain& chain : shape_.chains)
+            longest = std::max(longest, chain.length);
+        return shape_.chains.empty() ? on_no_way(context) : whole_number(longest);
+    }
+    const auto branch = branch_of(item);
+    if (!branch || (question == Question::in_circuit && !shape_.closed)) {
+        if (context.gaps != nullptr)
+            for (const auto& [unplaced, gap] : unplaced_)
+                if (unplaced == item) context.gaps->push_back(gap);
+        return on_no_way(context);
+    }
+    switch (question) {
+        case Question::in_circuit:
+            return truth(shape_.in_circuit[*branch]);
+        case Question::place_in_chain:
+            return shape_.place[*branch] == 0 ? on_no_way(context) : whole_number(shape_.place[*branch]);
+        case Question::sources_beside:
+            return shape_.place[*branch] == 0 ? on_no_way(context)
+                                              : whole_number(shape_.side_by_side[*branch]);
+        case Question::against_chain:
+            return truth(shape_.reversed[*branch]);
+        case Question::shorted:
+            return truth(shape_.shorted[*branch]);
+        case Question::from_joined:
+            return truth(shape_.from_joined[*branch]);
+        case Question::to_joined:
+            return truth(shape_.to_joined[*branch]);
+        default: {
+            std::vector<model::Reference> openers;
+            for (const BranchIndex opener : solve::openers_of(network_, *branch))
+                openers.push_back({items_[opener], {}});
+            Value value;
+            value.content = std::move(openers);
+            return value;
+        }
+    }
+}
+
+/// The way may pass anything but what opens; the branch itself is reached at its nearer end.
+Value Circuit::distance(BranchIndex branch, const Context& context, Account* account) {
+    std::vector<Quality> lengths(network_.branches.size());
+    for (BranchIndex b = 0; b < lengths.size(); ++b)
+        if (!how_[b]->length.empty()) lengths[b] = quality_of(how_[b]->length, items_[b], context);
+    auto way = [&](auto&& length_of) {
+        return shortest_way(network_, shape_, branch, [&](BranchIndex b) -> double {
+            const model::Number* number = lengths[b].value.number();
+            return number == nullptr ? 0.0 : length_of(*number);
+        });
+    };
+    const auto least = way([](const model::Number& n) { return n.range.low; });
+    if (!least) return on_no_way(context);
+    const auto most = way([](const model::Number& n) { return n.range.high; });
+    Value value;
+    bool missing = false;
+    for (const BranchIndex b : least->branches) {
+        note(lengths[b], context);
+        missing = missing || (!how_[b]->length.empty() && lengths[b].value.number() == nullptr);
+        value.basis = value.basis | lengths[b].value.basis;
+        if (account != nullptr && lengths[b].value.number() != nullptr)
+            account->parts.push_back({items_[b], 0.0, 0.0, 0.0, lengths[b].value.number()->nominal});
+    }
+    if (missing) return {};
+    double nominal = 0.0;
+    for (const BranchIndex b : least->branches)
+        if (const model::Number* number = lengths[b].value.number()) nominal += number->nominal;
+    value.content = model::Number{{least->length, std::max(least->length, most->length)}, nominal, {}};
+    return value;
+}
+
+Circuit::CaseValues Circuit::read_case(std::size_t in_case, const Context& context) const {
+    CaseValues values(items_.size());
+    for (BranchIndex b = 0; b < items_.size(); ++b) {
+        auto read = [&](const std::vector<language::Expression>& of_case, Quality& into) {
+            if (in_case < of_case.size() && !of_case[in_case].empty())
+                into = quality_of(of_case[in_case], items_[b], context);
+        };
+        read(how_[b]->resistance, values[b].resistance);
+        read(how_[b]->voltage, values[b].voltage);
+        read(how_[b]->drawn, values[b].drawn);
+    }
+    return values;
+}
+
+/// Those of the whole box: see Box::whole.
+const Circuit::CaseValues& Circuit::values_of(std::size_t in_case, const Context& context) {
+    if (context.box == nullptr) {
+        if (!remembered_[in_case]) remembered_[in_case] = read_case(in_case, context);
+        return *remembered_[in_case];
+    }
+    const std::vector<Value>& whole = context.box->whole.empty() ? context.box->values : context.box->whole;
+    if (!in_box_ || in_box_->in_case != in_case || in_box_->inputs != context.box->inputs ||
+        !alike(in_box_->whole, whole)) {
+        in_box_ = {in_case, context.box->inputs, whole, read_case(in_case, context)};
+    }
+    return in_box_->values;
+}
+
+std::vector<Circuit::Trial> Circuit::greatest_faults(BranchIndex branch) const {
+    std::vector<Trial> found;
+    const solve::Branch& at = network_.branches[branch];
+    auto add = [&](const std::vector<Node>& some, const std::vector<Node>& others) {
+        for (const Node a : some)
+            for (const Node b : others)
+                found.push_back({branch, std::pair{a, b}, {}});
+    };
+    const std::vector<Node> ends{at.from, at.to};
+    for (const solve::Chain& chain : shape_.chains) {
+        if (chain.length == 0) continue;
+        const Node here = shape_.joined[at.from];
+        const bool conductor = at.role == Role::conductor;
+        const bool positive = conductor && here == shape_.joined[chain.positive.front()];
+        const bool negative = conductor && here == shape_.joined[chain.negative.front()];
+        if (positive && !negative) add(ends, chain.negative);
+        if (negative && !positive) add(chain.positive, ends);
+        if (!positive && !negative) add(chain.positive, chain.negative);
+    }
+    return found;
+}
+
+std::vector<Circuit::Trial> Circuit::least_faults(BranchIndex branch) const {
+    std::vector<Trial> found;
+    for (BranchIndex b = 0; b < network_.branches.size(); ++b) {
+        const solve::Branch& sink = network_.branches[b];
+        if (sink.role == Role::sink && shape_.in_circuit[b])
+            found.push_back({branch, std::pair{sink.from, sink.to}, {}});
+    }
+    return found;
+}
+
+std::vector<Circuit::Trial> Circuit::trials(Question question, BranchIndex branch) const {
+    std::vector<Trial> asked;
+    if (question == Question::greatest_fault) asked = greatest_faults(branch);
+    if (question == Question::least_fault) asked = least_faults(branch);
+    std::vector<Trial> found;
+    for (Trial& trial : asked) {
+        solve::Network faulted = network_;
+        faulted.branches.push_back({trial.joined->first, trial.joined->second, Role::conductor, false});
+        for (solve::Branch& each : faulted.branches)  // a sink is no way for a fault
+            if (each.role == Role::sink) each.to = each.from;
+        const std::vector<std::size_t> blocks = solve::blocks_of(faulted);
+        if (trial.joined->first == trial.joined->second || blocks[branch] != blocks.back()) continue;
+        for (BranchIndex b = 0; b < network_.branches.size(); ++b)
+            trial.matters.push_back(blocks[b] == blocks.back());
+        found.push_back(std::move(trial));
+    }
+    const bool in_use = question == Question::current || question == Question::resistance;
+    if (in_use && shape_.in_circuit[branch]) found.push_back({branch, std::nullopt, shape_.in_circuit});
+    return found;
+}
+
+Value Circuit::from_values(const rules::Solved& asked, BranchIndex branch, const Context& context,
+                           Account* account) {
+    const std::vector<Trial> all = trials(asked.question, branch);
+    if (all.empty()) return on_no_way(context);
+    // In a box with slopes this context's own quantities would be those of the cut box.
+    const CaseValues& values = values_of(asked.in_case, context);
+    const bool least = asked.question == Question::least_fault;
+    std::optional<Value> worst;
+    for (const Trial& trial : all) {
+        Account own;
+        Value value = answer(trial, values, asked.question == Question::resistance, context, &own);
+        const model::Number* number = value.number();
+        if (number == nullptr) return {};
+        const bool first = !worst;
+        if (first) worst = value;
+        model::Number& so_far = std::get<model::Number>(worst->content);
+        const bool worse = least ? number->nominal < so_far.nominal : number->nominal > so_far.nominal;
+        if (account != nullptr && (first || worse)) *account = std::move(own);
+        worst->basis = worst->basis | value.basis;
+        auto pick = [least](double a, double b) { return least ? std::min(a, b) : std::max(a, b); };
+        so_far = {{pick(so_far.range.low, number->range.low), pick(so_far.range.high, number->range.high)},
+                  pick(so_far.nominal, number->nominal),
+                  {}};
+    }
+    return std::move(*worst);
+}
+
+Value Circuit::answer(const Trial& trial, const CaseValues& values, bool resistance, const Context& context,
+                      Account* account) const {
+    Values sums(network_.branches.size());
+    Value answer;
+    bool missing = false;
+    auto take = [&](const Quality& quality, units::Interval& range, double& nominal) {
+        note(quality, context);
+        answer.basis = answer.basis | quality.value.basis;
+        const model::Number* number = quality.value.number();
+        missing = missing || number == nullptr;
+        if (number == nullptr) return;
+        range = number->range;
+        nominal = finite_nominal(*number);
+    };
+    for (BranchIndex b = 0; b < network_.branches.size(); ++b) {
+        if (!trial.matters[b]) continue;
+        Account::Part part{items_[b], 0.0, 0.0, 0.0, 0.0};
+        const Role role = network_.branches[b].role;
+        if (role == Role::sink) {
+            if (!resistance) take(values[b].drawn, sums.whole.drawn[b], part.drawn);
+        } else {
+            take(values[b].resistance, sums.whole.resistance[b], part.resistance);
+            if (role == Role::source && !resistance)
+                take(values[b].voltage, sums.whole.voltage[b], part.voltage);
+        }
+        sums.set_nominal(b, part.resistance, part.voltage, part.drawn);
+        account->parts.push_back(part);
+    }
+    if (missing) return {};
+    const solve::Branch& at = network_.branches[trial.branch];
+    if (resistance) {
+        const units::Interval range = solve::resistance_between(network_, sums.whole, at.from, at.to);
+        if (std::isinf(range.low)) return on_no_way(context);
+        const units::Interval nominal = solve::resistance_between(network_, sums.nominal, at.from, at.to);
+        answer.content = model::Number{range, nominal.low, {}};
+        return answer;
+    }
+    const auto found = solve::current_through(network_, sums.whole, trial.branch, trial.joined);
+    const auto nominal = solve::current_through(network_, sums.nominal, trial.branch, trial.joined);
+    if (!found || !nominal) {
+        if (context.gaps != nullptr) context.gaps->push_back({{}, Gap::Reason::not_a_number, 0});
+        return {};
+    }
+    account->one_way = !found->way.empty();
+    answer.content = model::Number{units::absolute(found->range), std::abs(nominal->range.low), {}};
+    return answer;
+}
+
+}  // namespace packproof::facts
