@@ -128,6 +128,10 @@ class Description {
                 has(node_.first);
                 finding_.needs_text = part_.negated ? "to be stated or measured" : "to be as assumed";
                 break;
+            case Operation::is_known:
+                has(node_.first);
+                finding_.needs_text = part_.negated ? "not to be known" : "to be stated or measured";
+                break;
             case Operation::is_mentioned:
                 has(node_.first);
                 finding_.needs_text = part_.negated ? "not to be mentioned" : "to be mentioned";

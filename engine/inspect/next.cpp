@@ -33,7 +33,8 @@ double weight(Class c) {
 bool can_be_stated(const Gap& gap) {
     return gap.input.item != model::no_item &&
            (gap.reason == Gap::Reason::not_stated || gap.reason == Gap::Reason::asked ||
-            gap.reason == Gap::Reason::no_lower_end || gap.reason == Gap::Reason::no_upper_end);
+            gap.reason == Gap::Reason::no_lower_end || gap.reason == Gap::Reason::no_upper_end ||
+            gap.reason == Gap::Reason::only_assumed);
 }
 
 }  // namespace
@@ -58,6 +59,9 @@ Wanted wanted(const Gap& gap, const facts::Facts& facts) {
             break;
         case Gap::Reason::no_upper_end:
             wanted.note = "its upper end";
+            break;
+        case Gap::Reason::only_assumed:
+            wanted.note = "so far only assumed";
             break;
         case Gap::Reason::known_none:
             wanted.note = "stated as none, but a value is needed";

@@ -102,6 +102,7 @@ Typed Checker::check(NodeIndex index) {
         case Operation::is_stated:
         case Operation::is_none:
         case Operation::is_assumed:
+        case Operation::is_known:
         case Operation::is_mentioned:
             type = check_presence(index);
             break;

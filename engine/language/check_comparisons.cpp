@@ -94,9 +94,9 @@ Typed Checker::check_presence(NodeIndex index) {
     const Typed of_path = check(path);
     if (!of_path) return std::nullopt;
     const Node& at = node(path);
-    if (question == Operation::is_mentioned && is_single_item(at, *of_path)) return truth_type();
+    const bool singles = question == Operation::is_mentioned || question == Operation::is_none;
+    if (singles && is_single_item(at, *of_path)) return truth_type();
     if (at.operation != Operation::field && at.operation != Operation::quantity) {
-        const bool singles = question == Operation::is_mentioned;
         return mistake(path,
                        fmt::format("only a field{} can be {}", singles ? " or the item of a single kind" : "",
                                    presence_word(question)));

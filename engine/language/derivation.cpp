@@ -50,6 +50,7 @@ int binding_of(Operation operation) {
         case Operation::is_stated:
         case Operation::is_none:
         case Operation::is_assumed:
+        case Operation::is_known:
         case Operation::is_mentioned:
             return comparing;
         case Operation::add:
@@ -180,6 +181,7 @@ class Writer {
             case Operation::is_stated:
             case Operation::is_none:
             case Operation::is_assumed:
+            case Operation::is_known:
             case Operation::is_mentioned:
                 return fmt::format("{} is {}", spelling(at.first), presence_word(at.operation));
             case Operation::matches:

@@ -75,6 +75,7 @@ Value Evaluator::evaluate(NodeIndex index) {
         case Operation::is_stated:
         case Operation::is_none:
         case Operation::is_assumed:
+        case Operation::is_known:
         case Operation::is_mentioned:
         case Operation::logical_not:
         case Operation::logical_and:
@@ -125,7 +126,8 @@ Evaluator::Answer Evaluator::answer(NodeIndex index) {
         case Operation::is_none:
             return presence(at);
         case Operation::is_assumed:
-            return assumed(at);
+        case Operation::is_known:
+            return known_or_assumed(at);
         case Operation::is_mentioned:
             return mentioned(node(at.first));
         case Operation::logical_not: {

@@ -40,9 +40,10 @@ struct Gap {
         known_none,
         no_lower_end,  ///< of a permitted range
         no_upper_end,
-        on_no_way  ///< that the description joins to a source
+        on_no_way,    ///< that the description joins to a source
+        only_assumed  ///< needed to be known
     };
-    Input input;  ///< of not_stated, asked, known_none and the missing ends
+    Input input;  ///< of not_stated, asked, known_none, only_assumed and the missing ends
     Reason reason = Reason::not_stated;
     std::uint32_t table = 0;  ///< of beyond_table
     friend bool operator==(const Gap&, const Gap&) = default;

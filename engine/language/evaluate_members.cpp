@@ -115,9 +115,19 @@ Value Evaluator::member(const Node& at) {
     return value;
 }
 
+bool Evaluator::is_single(const Node& at) {
+    return at.operation == Operation::single_item || at.operation == Operation::this_item;
+}
+
+/// A single kind lacks its item only where the description says that there is none.
+bool Evaluator::has_none(const Node& at) const {
+    return at.operation == Operation::single_item && context_.model->of_kind[at.index].empty();
+}
+
 /// Whether an item on the way to the member is stated to be none, so that the member cannot be stated.
 bool Evaluator::hangs_on_none(NodeIndex path) {
     const Node& at = node(path);
+    if (is_single(at)) return has_none(at);
     if (at.operation != Operation::field && at.operation != Operation::quantity) return false;
     const std::size_t before = mark();
     const Owner owner = owner_of(at.first);
@@ -127,6 +137,7 @@ bool Evaluator::hangs_on_none(NodeIndex path) {
 
 /// `x is stated`, `x is none`. What is absent, or hangs on an item that is absent, is not stated.
 Evaluator::Answer Evaluator::presence(const Node& at) {
+    if (is_single(node(at.first))) return {known(has_none(node(at.first))), {}};
     const std::size_t before = mark();
     const Operand operand(*this, at.first);
     const Value& value = operand.value();
@@ -137,9 +148,10 @@ Evaluator::Answer Evaluator::presence(const Node& at) {
     return {known(asks_stated ? !value.missing() : value.none()), operand.basis};
 }
 
-/// `x is assumed`: where the value comes from. Of what is absent that cannot be said, of what hangs on none
-/// it can. Whether the value is a guess does not matter to it.
-Evaluator::Answer Evaluator::assumed(const Node& at) {
+/// `x is assumed`, `x is known`: where the value comes from. Of what is absent that cannot be said, of what
+/// hangs on none it can. What is only assumed may be known one day. Whether the value is a guess does not
+/// matter.
+Evaluator::Answer Evaluator::known_or_assumed(const Node& at) {
     const Node& path = node(at.first);
     const std::size_t before = mark();
     const Owner owner = owner_of(path.first);
@@ -151,24 +163,26 @@ Evaluator::Answer Evaluator::assumed(const Node& at) {
     const Member* const member = member_of(path, owner.item);
     if (member == nullptr) return {Truth::unknown, owner.basis};
     Basis of_field;
-    stated({owner.item, member->index}, of_field);
-    const model::Slot* slot = context_.model->slot(owner.item, member->index);
+    const Input input{owner.item, member->index};
+    stated(input, of_field);
+    const model::Slot* slot = context_.model->slot(input.item, input.field);
     if (slot == nullptr || slot->state == model::Slot::State::asked) return {Truth::unknown, owner.basis};
-    Basis basis = owner.basis;
     const bool is_default = slot->origin == model::Origin::assumed;
+    Basis basis = owner.basis;
     basis.assumed = basis.assumed || is_default;
     basis.measured = basis.measured || slot->origin == model::Origin::measured;
-    return {known(is_default), basis};
+    if (at.operation == Operation::is_assumed) return {known(is_default), basis};
+    if (is_default) note({input, Gap::Reason::only_assumed, 0});
+    return {is_default ? Truth::unknown : Truth::yes, basis};
 }
 
 /// `x is mentioned`: whether the description says anything of it, "?" and "none" included; never unknown.
 Evaluator::Answer Evaluator::mentioned(const Node& path) {
     const auto& items = context_.model->items;
-    if (path.operation == Operation::this_item) return {known(items[item_].stated), {}};
-    if (path.operation == Operation::single_item) {
-        // Such a kind lacks its item only where the description says that there is none.
-        const auto& of_kind = context_.model->of_kind[path.index];
-        return {known(of_kind.empty() || items[of_kind.front()].stated), {}};
+    if (is_single(path)) {
+        if (has_none(path)) return {Truth::yes, {}};
+        const bool at_hand = path.operation == Operation::this_item;
+        return {known(items[at_hand ? item_ : context_.model->of_kind[path.index].front()].stated), {}};
     }
     const std::size_t before = mark();
     const Owner owner = owner_of(path.first);

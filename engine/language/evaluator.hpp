@@ -71,10 +71,12 @@ class Evaluator {
     Value read_member(const Node& at, ItemIndex item);
     Value single_item(const Node& at);
     Answer presence(const Node& at);
-    Answer assumed(const Node& at);
+    Answer known_or_assumed(const Node& at);
     Answer mentioned(const Node& path);
     Value point(NodeIndex path);
     bool hangs_on_none(NodeIndex path);
+    static bool is_single(const Node& at);
+    [[nodiscard]] bool has_none(const Node& at) const;
     const Value* boxed(const Input& input, std::size_t& place) const;
 
     // arithmetic and calls (evaluate_calls.cpp)

@@ -236,8 +236,8 @@ NodeIndex Parser::presence(NodeIndex left, std::size_t begin) {
         const NodeIndex made = unary(operation, left, begin);
         return negated ? unary(Operation::logical_not, made, begin) : made;
     }
-    unexpected(negated ? "'stated', 'none', 'assumed' or 'mentioned'"
-                       : "'stated', 'none', 'assumed', 'mentioned' or 'not' and one of them");
+    unexpected(negated ? "'stated', 'none', 'assumed', 'known' or 'mentioned'"
+                       : "'stated', 'none', 'assumed', 'known', 'mentioned' or 'not' and one of them");
     return no_node;
 }
 

@@ -23,7 +23,7 @@ struct Mistake {
 ///   not-term   = { "not" } comparison
 ///   comparison = sum [ ( "<" | "<=" | ">" | ">=" | "==" | "!=" | "within" ) sum
 ///                    | "matches" text | "in" ( "[" text { "," text } "]" | path )
-///                    | "is" [ "not" ] ( "stated" | "none" | "assumed" | "mentioned" ) ]
+///                    | "is" [ "not" ] ( "stated" | "none" | "assumed" | "known" | "mentioned" ) ]
 ///   sum        = product { ( "+" | "-" ) product }
 ///   product    = signed { ( "*" | "/" ) signed }
 ///   signed     = "-" signed | path [ "^" [ "-" ] whole-number ]

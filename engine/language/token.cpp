@@ -12,9 +12,9 @@
 namespace packproof::language {
 namespace {
 
-constexpr std::array<std::string_view, 19> reserved_words{
-    "and",  "or",    "not",  "is", "in",    "within", "matches", "if",      "then",     "else",
-    "true", "false", "this", "as", "where", "stated", "none",    "assumed", "mentioned"};
+constexpr std::array<std::string_view, 20> reserved_words{
+    "and",  "or",    "not",  "is", "in",    "within", "matches", "if",      "then",  "else",
+    "true", "false", "this", "as", "where", "stated", "none",    "assumed", "known", "mentioned"};
 
 /// Words that may follow a number without being its unit. `in` is the inch: nothing numeric stands before
 /// the operator of that name.

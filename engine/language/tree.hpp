@@ -46,14 +46,15 @@ enum class Operation : std::uint8_t {
     greater_equal,
     equal,
     unequal,
-    within,    ///< first a number, second a range
-    in_texts,  ///< first text; arguments are text literals
-    in_items,  ///< first an item, second items
-    matches,   ///< first text; index = pattern in `patterns`
-    is_stated,
+    within,     ///< first a number, second a range
+    in_texts,   ///< first text; arguments are text literals
+    in_items,   ///< first an item, second items
+    matches,    ///< first text; index = pattern in `patterns`
+    is_stated,  ///< this and the next: first a field; is_none, is_mentioned: or the item of a single kind
     is_none,
-    is_assumed,    ///< first a field
-    is_mentioned,  ///< first a field, or the item of a kind declared single
+    is_assumed,
+    is_known,
+    is_mentioned,
     // logic
     logical_not,
     logical_and,
@@ -70,8 +71,9 @@ enum class Operation : std::uint8_t {
 };
 
 /// What may be asked of a field's presence: `x is stated`.
-inline constexpr std::array<Operation, 4> questions_of_presence{
-    Operation::is_stated, Operation::is_none, Operation::is_assumed, Operation::is_mentioned};
+inline constexpr std::array<Operation, 5> questions_of_presence{Operation::is_stated, Operation::is_none,
+                                                                Operation::is_assumed, Operation::is_known,
+                                                                Operation::is_mentioned};
 
 /// "stated" of `is stated`; empty for every other operation.
 [[nodiscard]] constexpr std::string_view presence_word(Operation operation) {
@@ -82,6 +84,8 @@ inline constexpr std::array<Operation, 4> questions_of_presence{
             return "none";
         case Operation::is_assumed:
             return "assumed";
+        case Operation::is_known:
+            return "known";
         case Operation::is_mentioned:
             return "mentioned";
         default:

@@ -237,6 +237,25 @@ TEST_CASE_FIXTURE(Bench, "is assumed follows references: unknown behind an absen
     CHECK(answer(spare, "protected_by.rated_current is assumed") == "no");
 }
 
+TEST_CASE_FIXTURE(Bench, "is known waits for what is only assumed, and says what it waits for") {
+    CHECK(answer(main, "section is known") == "yes");
+    set(main, "section", "~50 mm²");
+    CHECK(answer(main, "section is known") == "yes");
+    set(main, "section", "none");
+    CHECK(answer(main, "section is known") == "yes");
+    assume(main, "section", "50 mm²");
+    CHECK(answer(main, "section is known") == "missing: main.section only assumed");
+    CHECK(answer(main, "section is not known") == "missing: main.section only assumed");
+    CHECK(answer(main, "section < 1 mm² and section is known") == "no");
+    CHECK(answer(main, "section > 1 mm² and section is known") == "missing: main.section only assumed");
+    CHECK(answer(spare, "section is known") == "missing: spare.section not stated");
+    set(spare, "section", "?");
+    CHECK(answer(spare, "section is known") == "missing: spare.section asked");
+    CHECK(answer(spare, "protected_by.rated_current is known") == "missing: spare.protected_by not stated");
+    set(spare, "protected_by", "none");
+    CHECK(answer(spare, "protected_by.rated_current is known") == "no");
+}
+
 TEST_CASE_FIXTURE(Bench, "an answer on an assumption rests on it, and a guess does not cloud it") {
     assume(main, "section", "~50 mm²");
     const model::Value yes = ask(main, "section is assumed");
@@ -279,6 +298,28 @@ TEST_CASE_FIXTURE(Bench, "is mentioned asks whether the description has the item
     model.of_kind[kind("pack")].clear();  // as `pack = "none"` leaves it
     CHECK(answer(main, "pack is mentioned") == "yes");
     CHECK(answer(main, "pack.series is mentioned") == "no");
+}
+
+TEST_CASE_FIXTURE(Bench,
+                  "the item of a single kind can be none, and what hangs on it is known not to be stated") {
+    Context asking = context();
+    asking.absent_is_unknown = true;
+    const auto strict = [&](std::string_view text) {
+        const Expression tree = compile("conductor", text);
+        return truth_of(evaluate(tree, main, asking));
+    };
+    clear(pack, "series");
+    CHECK(answer(main, "pack is none") == "no");
+    CHECK(answer(pack, "pack is none") == "no");
+    CHECK(strict("pack is none") == model::Truth::no);
+    CHECK(strict("pack.series is stated") == model::Truth::unknown);
+    model.of_kind[kind("pack")].clear();  // as `pack = "none"` leaves it
+    CHECK(answer(main, "pack is none") == "yes");
+    CHECK(answer(main, "pack is not none") == "no");
+    CHECK(answer(main, "pack.series is stated") == "no");
+    CHECK(strict("pack.series is stated") == model::Truth::no);
+    CHECK(answer(main, "pack.series is assumed") == "no");
+    CHECK(answer(main, "pack.series > 1") == "missing: no such item");
 }
 
 TEST_CASE_FIXTURE(Bench, "where absence is unknown, is assumed is unknown too, but is mentioned never is") {

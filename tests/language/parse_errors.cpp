@@ -44,12 +44,14 @@ constexpr Case cases[] = {
     {"conductor", "if tinned then 1", "16..16 the expression ends where 'else' should stand"},
     {"conductor", "if tinned 1 else 2", "10..11 '1' stands where 'then' should stand"},
     {"conductor", "section is",
-     "10..10 the expression ends where 'stated', 'none', 'assumed', 'mentioned' or 'not' and one of them "
+     "10..10 the expression ends where 'stated', 'none', 'assumed', 'known', 'mentioned' or 'not' and one of "
+     "them "
      "should stand"},
     {"conductor", "section is not",
-     "14..14 the expression ends where 'stated', 'none', 'assumed' or 'mentioned' should stand"},
+     "14..14 the expression ends where 'stated', 'none', 'assumed', 'known' or 'mentioned' should stand"},
     {"conductor", "section is section",
-     "11..18 'section' stands where 'stated', 'none', 'assumed', 'mentioned' or 'not' and one of them should "
+     "11..18 'section' stands where 'stated', 'none', 'assumed', 'known', 'mentioned' or 'not' and one of "
+     "them should "
      "stand"},
     {"conductor", "label matches label",
      "14..19 'label' stands where a regular expression in quotes should stand"},

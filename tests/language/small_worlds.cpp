@@ -20,7 +20,8 @@ using Real = long double;
 
 /// An expression on its own, apart from the production tree. Leaves: a, b, l (the limit).
 struct Tree {
-    char sign = 'l';  ///< + - * / < L (<=) & | ! s (is stated) d (is assumed) m (is mentioned)
+    char sign = 'l';  ///< + - * / < L (<=) & | ! s (is stated) d (is assumed)
+                      ///< k (is known) m (is mentioned)
     int left = -1;
     int right = -1;
     bool truth = false;
@@ -60,7 +61,7 @@ struct Forest {
                 truths[size].push_back(add({'!', inner, -1, true}));
         }
         for (const int leaf : {0, 1})
-            for (const char sign : {'s', 'd', 'm'})
+            for (const char sign : {'s', 'd', 'k', 'm'})
                 truths[1].push_back(add({sign, leaf, -1, true}));
     }
 
@@ -76,6 +77,8 @@ struct Forest {
                 return text(tree.left) + " is stated";
             case 'd':
                 return text(tree.left) + " is assumed";
+            case 'k':
+                return text(tree.left) + " is known";
             case 'm':
                 return text(tree.left) + " is mentioned";
             case '!':
@@ -116,11 +119,13 @@ Point reference(const Forest& forest, int index, const World2& world) {
         const int which = tree.sign - 'a';
         return {!world.has[which], !world.has[which], false, world.value[which], false};
     }
-    if (tree.sign == 's' || tree.sign == 'd' || tree.sign == 'm') {
+    if (tree.sign == 's' || tree.sign == 'd' || tree.sign == 'k' || tree.sign == 'm') {
         const int which = forest.trees[static_cast<std::size_t>(tree.left)].sign - 'a';
         const bool has = world.has[which];
         if (tree.sign == 's') return {false, false, false, 0, has};
         if (tree.sign == 'd') return {!has, !has, false, 0, world.is_default[which]};
+        const bool unknown = !has || world.is_default[which];
+        if (tree.sign == 'k') return {unknown, unknown, false, 0, true};
         return {false, false, false, 0, (has && !world.is_default[which]) || world.asked[which]};
     }
     const Point a = reference(forest, tree.left, world);
