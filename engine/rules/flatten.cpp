@@ -135,7 +135,7 @@ void carry(A& a, TableColumn& c) {
 }
 template <typename A>
 void carry(A& a, Cell& c) {
-    carry_all(a, c.number, c.text, c.none);
+    carry_all(a, c.number, c.text, c.none, c.gauge);
 }
 template <typename A>
 void carry(A& a, TableRow& r) {

@@ -95,6 +95,7 @@ Cell read_cell(const Node& node, const CellForm& form, Reading& reading) {
         auto read = units::read_quantity(node.text, {form.unit->dimension, form.absolute, false});
         if (const auto* quantity = std::get_if<units::Quantity>(&read)) {
             cell.number = quantity->nominal;
+            cell.gauge = quantity->unit.gauge;
             if (!quantity->range.is_point())
                 reading.messages.error(node.span, "a table holds values without tolerance");
         } else {

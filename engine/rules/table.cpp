@@ -54,6 +54,11 @@ void join(Outcome& into, const Outcome& other) {
     into.falling.keep(other.falling);
 }
 
+/// Areas of wire sizes go round rounded: to four digits 2/0 AWG, 67.4309 mm², is 67.43 mm², and a section so
+/// written must not fall to the row below, nor with "next larger" rise to the one above. Four digits round by
+/// at most half a unit in 1000, 0.05 %; neighbouring sizes are 26 % apart.
+constexpr double gauge_rounding = 0.0005;
+
 class Search {
   public:
     Search(const Table& table, std::size_t column, std::span<const Value> keys,
@@ -108,6 +113,14 @@ class Search {
     double number_at(std::size_t key, std::size_t i) const { return table_.rows[i].keys[key].number; }
     double key_of(std::size_t key, Stretch group) const { return number_at(key, group.begin); }
 
+    /// Whether a point is the group's own key, in whatever direction the key is taken.
+    bool is_key_of(std::size_t key, Stretch group, double x) const {
+        if (group.empty()) return false;
+        const Cell& cell = table_.rows[group.begin].keys[key];
+        return units::same_number(cell.number, x) ||
+               (cell.gauge && std::abs(x - cell.number) <= gauge_rounding * cell.number);
+    }
+
     /// The first row of a stretch whose numeric key is not less than x; its end if there is none.
     std::size_t first_from(std::size_t key, Stretch stretch, double x) const {
         return index(std::lower_bound(row(stretch.begin), row(stretch.end), x,
@@ -134,8 +147,8 @@ class Search {
         const std::size_t from = first_from(key, stretch, x);
         const Stretch below = group_before(key, stretch, from);
         const Stretch next = group_from(key, stretch, from);
-        if (!below.empty() && units::same_number(key_of(key, below), x)) return below;
-        if (!next.empty() && units::same_number(key_of(key, next), x)) return next;
+        if (is_key_of(key, below, x)) return below;
+        if (is_key_of(key, next, x)) return next;
         switch (table_.keys[key].take) {
             case Take::next_larger:
                 return next;

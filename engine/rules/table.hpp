@@ -34,6 +34,7 @@ struct Cell {
     double number = 0.0;  ///< SI
     std::string text;
     bool none = false;
+    bool gauge = false;  ///< of a key, written as a wire size: met by its area rounded to four digits
 };
 
 struct TableRow {

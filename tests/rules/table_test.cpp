@@ -1,6 +1,7 @@
 #include "engine/rules/table.hpp"
 
 #include <doctest/doctest.h>
+#include <fmt/core.h>
 
 #include <limits>
 
@@ -110,6 +111,56 @@ TEST_CASE("a key taken exactly gives nothing between rows") {
     CHECK(range(rules::look_up(table, 0, on, nullptr)).low == 20.0);
     CHECK(rules::look_up(table, 0, off, nullptr).missing());
     CHECK(rules::look_up(table, 0, wide, nullptr).missing());
+}
+
+TEST_CASE("a wire size is met by its area rounded to four digits, whatever way the key is taken") {
+    // ASTM B258: diameter 0.127 mm × 92^((36 - n) / 39), area π/4 d²; rounded to four digits by hand
+    const std::vector<std::pair<const char*, double>> sizes = {
+        {"14 AWG", 2.081},  {"12 AWG", 3.309},  {"10 AWG", 5.261}, {"8 AWG", 8.366}, {"6 AWG", 13.30},
+        {"4 AWG", 21.15},   {"3 AWG", 26.67},   {"2 AWG", 33.63},  {"1 AWG", 42.41}, {"1/0 AWG", 53.48},
+        {"2/0 AWG", 67.43}, {"3/0 AWG", 85.03}, {"4/0 AWG", 107.2}};
+    for (const char* const take : {"next smaller", "next larger", "exact"}) {
+        std::string rows;
+        for (std::size_t i = 0; i < sizes.size(); ++i)
+            rows += (i == 0 ? "" : ", ") + fmt::format("[\"{}\", {}]", sizes[i].first, i + 1);
+        const rules_test::Loaded loaded(
+            {rules_test::vocabulary,
+             "[table.wires]\nabout = \"wires\"\nbasis = [{ status = \"computed\" }]\n"
+             "key = [{ name = \"section\", unit = \"mm²\", take = \"" +
+                 std::string(take) + "\" }]\ncolumn = [{ name = \"row\" }]\nrows = [" + rows + "]\n"});
+        REQUIRE_MESSAGE(loaded.set, loaded.printed());
+        const rules::Table& wires = loaded.set->tables.back();
+        REQUIRE(wires.name == "wires");
+        for (std::size_t i = 0; i < sizes.size(); ++i) {
+            const auto row = static_cast<double>(i + 1);
+            CAPTURE(sizes[i].first);
+            for (const double area : {sizes[i].second, wires.rows[i].keys[0].number * 1e6}) {
+                const std::vector<Value> key = {number(area * 1e-6, area * 1e-6)};
+                CHECK(range(rules::look_up(wires, 0, key, nullptr)) == units::Interval{row, row});
+            }
+        }
+    }
+}
+
+TEST_CASE("a tenth of a percent below a wire size is below it, and a plain section has no such room") {
+    const rules_test::Loaded loaded(
+        {rules_test::vocabulary,
+         "[table.wires]\nabout = \"wires\"\nbasis = [{ status = \"computed\" }]\n"
+         "key = [{ name = \"section\", unit = \"mm²\", take = \"next smaller\", beyond = \"last\" }]\n"
+         "column = [{ name = \"row\" }]\nrows = [[50, 1], [\"2/0 AWG\", 2], [70, 3]]\n"});
+    REQUIRE_MESSAGE(loaded.set, loaded.printed());
+    const rules::Table& wires = loaded.set->tables.back();
+    const auto row = [&](double area) {
+        const std::vector<Value> key = {number(area * 1e-6, area * 1e-6)};
+        return range(rules::look_up(wires, 0, key, nullptr)).low;
+    };
+    CHECK(row(67.36) == 1.0);  // 67.4309 × 0.9990 = 67.363
+    CHECK(row(67.40) == 2.0);  // 67.4309 × 0.9995 = 67.397
+    CHECK(row(69.98) == 2.0);  // 70 × 0.9997
+    CHECK(row(70.0) == 3.0);
+    const std::vector<Value> across = {number(67.36e-6, 67.43e-6)};
+    CHECK(range(rules::look_up(wires, 0, across, nullptr)) == units::Interval{1.0, 2.0});
+    CHECK(wires.rows[1].keys[0].number == doctest::Approx(67.4309e-6).epsilon(1e-6));
 }
 
 TEST_CASE("an interpolated key is linear between rows, with knots inside a wide key counted") {
