@@ -2,9 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "engine/cli/output.hpp"
 #include "engine/document/parts.hpp"
 #include "engine/inspect/inspect.hpp"
+#include "engine/inspect/label.hpp"
 #include "engine/model/build_model.hpp"
 #include "engine/report/finding_block.hpp"
 #include "engine/report/page.hpp"
@@ -29,6 +32,27 @@ std::string origin_words(const Slot& slot, const model::Model& model, const text
     return place.empty() ? words : words + ", " + place;
 }
 
+/// The papers between which the field's value is a span; null where one paper speaks alone.
+const model::Conflict* joined_from(const model::Model& model, model::ItemIndex item,
+                                   model::FieldIndex field) {
+    for (const model::Conflict& conflict : model.conflicts)
+        if (conflict.item == item && conflict.field == field &&
+            std::count(conflict.speaks.begin(), conflict.speaks.end(), true) > 1)
+            return &conflict;
+    return nullptr;
+}
+
+/// As inspect counts with it, and every paper that has a part in it.
+std::string joined_words(const model::Conflict& conflict, const Slot& slot, const model::Model& model,
+                         const text::Sources& sources) {
+    const model::Type type = model.kind_of(conflict.item).fields[conflict.field].type();
+    std::string papers;
+    for (std::size_t i = 0; i < conflict.sides.size(); ++i)
+        if (conflict.speaks[i])
+            papers += (papers.empty() ? "" : "; ") + origin_words(conflict.sides[i], model, sources);
+    return fmt::format("{} ({})", inspect::show(model, slot.value, type, slot.unit).text, papers);
+}
+
 std::string value_words(const Slot& slot) {
     if (slot.state == Slot::State::asked) return "asked, no answer yet";
     if (slot.state == Slot::State::none) return "none";
@@ -45,9 +69,11 @@ void write_fields(Page& page, const model::Model& model, model::ItemIndex item,
             not_stated += (not_stated.empty() ? "" : ", ") + kind.fields[i].name;
             continue;
         }
-        page.paragraph(fmt::format("{} = {} ({})", kind.fields[i].name, value_words(*slot),
-                                   origin_words(*slot, model, sources)),
-                       4, 2);
+        const auto* conflict = joined_from(model, item, slot->field);
+        const std::string words = conflict != nullptr ? joined_words(*conflict, *slot, model, sources)
+                                                      : fmt::format("{} ({})", value_words(*slot),
+                                                                    origin_words(*slot, model, sources));
+        page.paragraph(fmt::format("{} = {}", kind.fields[i].name, words), 4, 2);
     }
     if (!not_stated.empty()) page.paragraph("not stated: " + not_stated, 4, 2);
 }

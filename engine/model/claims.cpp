@@ -218,6 +218,11 @@ struct Side {
     std::size_t rank = no_rank;
 };
 
+// The best grade speaks, together with what has no grade at all: that may be as good.
+bool speaks(const Side& side, const std::vector<Side>& sides) {
+    return side.rank == sides.front().rank || side.rank == no_rank;
+}
+
 void record_conflict(Draft& draft, ItemIndex item, const std::vector<Side>& sides) {
     Conflict conflict;
     conflict.item = item;
@@ -231,8 +236,10 @@ void record_conflict(Draft& draft, ItemIndex item, const std::vector<Side>& side
             conflict.agree = conflict.agree && likeness != Likeness::different;
         }
     if (all_same) return;
-    for (const Side& side : sides)
+    for (const Side& side : sides) {
         conflict.sides.push_back(side.slot);
+        conflict.speaks.push_back(speaks(side, sides));
+    }
     draft.model.conflicts.push_back(std::move(conflict));
 }
 
@@ -254,12 +261,10 @@ void mark_agreement(Draft& draft, const Claim& claim, const std::vector<Side>& s
         item.slots.push_back(std::move(slot));
 }
 
-// The best grade speaks, together with what has no grade at all: that may be as good.
 Slot joined(const std::vector<Side>& sides) {
-    const std::size_t best = sides.front().rank;
     Slot result = sides.front().slot;
     for (std::size_t i = 1; i < sides.size(); ++i) {
-        if (sides[i].rank != best && sides[i].rank != no_rank) continue;
+        if (!speaks(sides[i], sides)) continue;
         join_values(result.value, sides[i].slot.value);
         if (sides[i].slot.origin != Origin::measured) result.origin = Origin::stated;
     }

@@ -42,8 +42,9 @@ struct Item {
 struct Conflict {
     ItemIndex item = no_item;
     FieldIndex field = 0;
-    std::vector<Slot> sides;  ///< at least two, highest grade first, each with span and source
-    bool agree = false;       ///< the same within tolerance
+    std::vector<Slot> sides;   ///< at least two, highest grade first, each with span and source
+    std::vector<bool> speaks;  ///< of each side: the field's value is the hull of those that do
+    bool agree = false;        ///< the same within tolerance
 };
 
 /// Values point into the sources, the vocabulary and `texts`: the model may be moved, not copied.

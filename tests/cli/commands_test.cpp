@@ -49,6 +49,45 @@ TEST_CASE("an item is explained with every value, where it comes from, and every
     CHECK(call({"explain", folder.path("none.toml") + "#c"}).code == 2);
 }
 
+TEST_CASE("an item is explained with the span of papers that count the same, and who says what") {
+    const Folder folder;
+    const std::string claims = R"(
+[document.sheet]
+grade = "maker"
+[document.print]
+grade = "maker"
+[document.chat]
+grade = "message"
+[device.main]
+source.rated_current = "sheet"
+rated_current = "150 A"
+source.rated_voltage = "sheet"
+rated_voltage = "58 V"
+[claim.in-print]
+item = "main"
+field = "rated_current"
+value = "160 A"
+source = "print"
+[claim.in-chat]
+item = "main"
+field = "rated_current"
+value = "300 A"
+source = "chat"
+[claim.voltage-in-chat]
+item = "main"
+field = "rated_voltage"
+value = "80 V"
+source = "chat"
+)";
+    const Outcome run = call_with_real_rules({"explain", folder.write("a.toml", claims) + "#main"});
+    CHECK(run.code == 0);
+    CAPTURE(run.out);
+    CHECK(has(run.out, "rated_current = 150 A to 160 A (stated by sheet,"));
+    CHECK(has(run.out, "a.toml:10:17; stated by print,"));
+    CHECK_FALSE(has(run.out, "stated by chat"));
+    CHECK(has(run.out, "rated_voltage = 58 V (stated by sheet,"));
+}
+
 TEST_CASE("the rules are listed by name, with what a team changed and why") {
     const Folder folder;
     folder.write("house/change.toml",
