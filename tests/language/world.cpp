@@ -50,9 +50,9 @@ model::Kind declare(std::string name, std::vector<model::Field> fields) {
 
 std::string gap_words(const World& world, const Gap& gap) {
     static constexpr const char* reasons[] = {
-        "not stated",   "asked",      "beyond table",     "no such item",
-        "not a number", "known none", "has no lower end", "has no upper end",
-        "only assumed"};
+        "not stated",   "asked",       "beyond table",     "no such item",
+        "not a number", "known none",  "has no lower end", "has no upper end",
+        "on no way",    "only assumed"};
     const char* reason = reasons[static_cast<std::size_t>(gap.reason)];
     if (gap.reason == Gap::Reason::beyond_table)
         return fmt::format("{} {}", reason, world.tables[gap.table].name);
