@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <random>
 
 #include "engine/facts/facts.hpp"
@@ -53,6 +54,31 @@ struct Sampler {
     }
 };
 
+/// From a corner to a corner where no single input, taken to its other end, makes the value greater (or
+/// less): where all inputs are monotone, the greatest (or least) of all.
+void climb(Sampler& sampler, const std::vector<units::Interval>& ranges, bool greater,
+           const std::function<void(const std::vector<double>&)>& take) {
+    std::vector<double> values;
+    for (const units::Interval& range : ranges)
+        values.push_back(range.low);
+    double best = sampler.at(values);
+    for (bool moved = true; moved;) {
+        moved = false;
+        for (std::size_t i = 0; i < ranges.size(); ++i) {
+            const double before = values[i];
+            values[i] = before == ranges[i].low ? ranges[i].high : ranges[i].low;
+            const double y = sampler.at(values);
+            if (greater ? y > best : y < best) {
+                best = y;
+                moved = true;
+            } else {
+                values[i] = before;
+            }
+        }
+    }
+    take(values);
+}
+
 /// The hull of all corners (few inputs) or of many of them, and of points between.
 units::Interval sampled_hull(Sampler& sampler, const std::vector<units::Interval>& ranges,
                              std::mt19937_64& random) {
@@ -71,6 +97,9 @@ units::Interval sampled_hull(Sampler& sampler, const std::vector<units::Interval
         }
         take(values);
     }
+    if (ranges.size() > 11)
+        for (const bool greater : {false, true})
+            climb(sampler, ranges, greater, take);
     for (int k = 0; k < 300; ++k) {
         for (std::size_t i = 0; i < ranges.size(); ++i)
             values[i] = std::uniform_real_distribution<double>(ranges[i].low, ranges[i].high)(random);
