@@ -116,6 +116,18 @@ Account Facts::account_of(std::uint16_t quantity, ItemIndex item) {
     return account;
 }
 
+void Facts::derive_parts(const Account& account, std::uint16_t quantity, const Context& with) {
+    const rules::Solved& asked = *rules_.quantities[quantity].solved;
+    if (!rules::needs_case(asked.question)) return;
+    for (const Account::Part& part : account.parts)
+        for (const rules::NetworkBranch& branch : rules_.networks[asked.network].branches) {
+            if (branch.kind != model_.items[part.item].kind) continue;
+            for (const auto* values : {&branch.resistance, &branch.voltage, &branch.drawn})
+                if (!(*values)[asked.in_case].empty())
+                    (void)language::evaluate((*values)[asked.in_case], part.item, with);
+        }
+}
+
 Context Facts::context(const Box* box) {
     using Key = std::pair<std::uint16_t, ItemIndex>;
     Context context;

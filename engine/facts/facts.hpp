@@ -56,6 +56,10 @@ class Facts {
     /// From what a solved quantity of an item was worked out.
     [[nodiscard]] Account account_of(std::uint16_t quantity, model::ItemIndex item);
 
+    /// Evaluates, in `with`, what stands in the rule set for each part of that account: so that the
+    /// quantities behind its resistances, voltages and currents are seen.
+    void derive_parts(const Account& account, std::uint16_t quantity, const language::Context& with);
+
   private:
     struct Remembered {
         bool known = false;

@@ -32,6 +32,7 @@ struct Step {
     std::string formula;
     std::string numbers;
     std::string result;
+    bool detail = false;  ///< of a part of a solved network: shown where everything is
 };
 
 /// A change of one input that would clear the finding, all else as stated.

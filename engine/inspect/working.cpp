@@ -22,24 +22,48 @@ struct Used {
     std::uint16_t quantity;
     ItemIndex item;
     Value value;
+    bool detail = false;  ///< needed for a part of a solved network
 };
 
-/// The quantities that evaluating a node derives, each once, what is needed first standing first.
-std::vector<Used> quantities_of(const Expression& expression, const Deciding& part, ItemIndex item,
-                                facts::Facts& facts, std::set<facts::BlockUse>& blocks) {
-    std::vector<Used> used;
-    facts.collect_blocks(&blocks);  // makes every quantity be derived anew, so that it is seen here
+bool holds(const std::vector<Used>& list, const Used& used) {
+    return std::any_of(list.begin(), list.end(),
+                       [&](const Used& u) { return u.quantity == used.quantity && u.item == used.item; });
+}
+
+/// A context in which every quantity that is derived is added to a list, what is needed first standing first.
+Context watching(std::vector<Used>& list, facts::Facts& facts) {
     Context context = facts.context();
     context.settle = nullptr;
-    const auto derive = context.quantity;
-    context.quantity = [&used, derive](std::uint16_t quantity, ItemIndex of, const Context& asking) {
+    context.quantity = [&list, derive = context.quantity](std::uint16_t quantity, ItemIndex of,
+                                                          const Context& asking) {
         Value value = derive(quantity, of, asking);
-        const bool seen = std::any_of(used.begin(), used.end(),
-                                      [&](const Used& u) { return u.quantity == quantity && u.item == of; });
-        if (!seen) used.push_back({quantity, of, value});
+        const Used used{quantity, of, value};
+        if (!holds(list, used)) list.push_back(used);
         return value;
     };
-    (void)language::evaluate_node(expression, part.node, item, part.variables, context);
+    return context;
+}
+
+/// The quantities that evaluating a node derives, each once, what is needed first standing first; before a
+/// solved one those of its parts.
+std::vector<Used> quantities_of(const Expression& expression, const Deciding& part, ItemIndex item,
+                                facts::Facts& facts, std::set<facts::BlockUse>& blocks) {
+    std::vector<Used> direct;
+    facts.collect_blocks(&blocks);  // makes every quantity be derived anew, so that it is seen here
+    (void)language::evaluate_node(expression, part.node, item, part.variables, watching(direct, facts));
+    std::vector<Used> used;
+    for (const Used& one : direct) {
+        if (facts.rules().quantities[one.quantity].solved) {
+            std::vector<Used> parts;
+            facts.derive_parts(facts.account_of(one.quantity, one.item), one.quantity,
+                               watching(parts, facts));
+            for (Used& of_part : parts) {
+                of_part.detail = true;
+                if (!holds(used, of_part) && !holds(direct, of_part)) used.push_back(of_part);
+            }
+        }
+        used.push_back(one);
+    }
     facts.collect_blocks(nullptr);
     return used;
 }
@@ -86,6 +110,7 @@ std::vector<Step> working_of(const Expression& demand, const Deciding& part, Ite
     for (const Used& used : quantities_of(demand, part, item, facts, ignored)) {
         const rules::QuantityDefinition& quantity = facts.rules().quantities[used.quantity];
         Step step;
+        step.detail = used.detail;
         step.name = fmt::format("{} of {}", quantity.name, item_label(facts.model(), used.item));
         step.formula = quantity.value.text;
         step.numbers = quantity.solved ? account_words(facts.account_of(used.quantity, used.item), facts)

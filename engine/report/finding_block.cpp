@@ -80,6 +80,7 @@ void write_step(Page& page, std::string_view label, const Step& step, bool whole
 void write_steps(Page& page, std::span<const Step> steps, bool whole) {
     std::string_view label = "working";
     for (const Step& step : steps) {
+        if (step.detail && !whole) continue;
         if (rules::read_verdict(step.result))
             write_comparison(page, label, step);
         else
