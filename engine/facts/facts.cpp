@@ -216,7 +216,7 @@ Truth Facts::settle(const Expression& expression, NodeIndex comparison, ItemInde
     /// Truth of "a number is at most zero" (or below it) over everything that the inputs allow.
     auto at_most_zero = [&](const Formula& formula, bool strictly) {
         const language::Refined refined = study(formula).refined;
-        if (refined.missing) return Truth::open;
+        if (refined.missing) return Truth::unknown;
         if (strictly ? refined.range.high < -hair : refined.range.high <= hair) return Truth::yes;
         if (strictly ? refined.range.low >= -hair : refined.range.low > hair) return Truth::no;
         return Truth::open;

@@ -190,13 +190,13 @@ class Description {
     Value tight(NodeIndex node) {
         Value plain = value(node, facts_.context());
         const model::Number* number = plain.number();
-        if (number == nullptr || number->range.is_point()) return plain;
+        const bool by_choice = plain.missing() && type(node).kind == Type::Kind::number;
+        if (!by_choice && (number == nullptr || number->range.is_point())) return plain;
         const facts::Study study = facts_.study([&](const Context& context) { return value(node, context); });
-        if (!study.refined.missing)
-            plain.content =
-                model::Number{study.refined.range,
-                              std::clamp(number->nominal, study.refined.range.low, study.refined.range.high),
-                              {}};
+        if (study.refined.missing) return plain;
+        const units::Interval range = study.refined.range;
+        const double nominal = number == nullptr ? range.low : number->nominal;
+        plain.content = model::Number{range, std::clamp(nominal, range.low, range.high), {}};
         return plain;
     }
 

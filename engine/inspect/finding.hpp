@@ -118,6 +118,8 @@ struct Report {
     Coverage coverage;
     std::vector<NextValue> next;  ///< at most five
     std::vector<Assumption> assumptions;
+    /// Choices that decide whose tables count, as stated: "practice of pack: iec".
+    std::vector<std::string> chosen;
     std::vector<std::string>
         tried;  ///< choices that were not stated and so tried each: "practice of pack: iec, nec, marine"
     std::string rules_digest;

@@ -36,6 +36,7 @@ Report inspect_model(const model::Model& model, const rules::RuleSet& rules, con
     order_findings(report.findings);
     fold_consequences(report.findings);
     report.next = next_values(waiting(judged, rules), facts);
+    collect_choices(facts, report);
     collect_assumptions(judged, facts, report);
     return report;
 }

@@ -67,6 +67,20 @@ std::vector<Waiting> waiting(const Survey& survey, const rules::RuleSet& rules) 
     return found;
 }
 
+void collect_choices(facts::Facts& facts, Report& report) {
+    const model::Model& model = facts.model();
+    for (model::ItemIndex item = 0; item < model.items.size(); ++item) {
+        if (!model.kind_of(item).single) continue;
+        for (const model::Slot& slot : model.items[item].slots) {
+            const model::Field& field = model.kind_of(item).fields[slot.field];
+            const model::Text* choice = slot.value.text();
+            if (!field.each_choice || choice == nullptr || slot.origin == model::Origin::assumed) continue;
+            report.chosen.push_back(fmt::format("{}: {}", input_label(model, {item, slot.field}),
+                                                show(model, slot.value, field.type(), {}).text));
+        }
+    }
+}
+
 void collect_assumptions(const Survey& survey, facts::Facts& facts, Report& report) {
     std::vector<Input> used;
     for (const Verdicted& one : survey.verdicts) {

@@ -27,6 +27,9 @@ struct Survey {
 /// Those that wait for data.
 [[nodiscard]] std::vector<Waiting> waiting(const Survey& survey, const rules::RuleSet& rules);
 
+/// The choices that single items state where every choice would be tried otherwise, into `chosen`.
+void collect_choices(facts::Facts& facts, Report& report);
+
 /// The defaults that verdicts rest on, each once in order of the items; with alternatives into `tried`.
 void collect_assumptions(const Survey& survey, facts::Facts& facts, Report& report);
 

@@ -68,6 +68,23 @@ std::vector<Used> quantities_of(const Expression& expression, const Deciding& pa
     return used;
 }
 
+/// A context in which a quantity that has a value only choice by choice gives the span over the choices.
+Context over_choices(facts::Facts& facts) {
+    Context context = facts.context();
+    context.quantity = [&facts, derive = context.quantity](std::uint16_t quantity, ItemIndex of,
+                                                           const Context& asking) {
+        Value value = derive(quantity, of, asking);
+        if (!value.missing() || facts.rules().quantities[quantity].type.kind != model::Type::Kind::number)
+            return value;
+        const facts::Study study =
+            facts.study([&](const Context& inside) { return inside.quantity(quantity, of, inside); });
+        if (!study.refined.missing)
+            value.content = model::Number{study.refined.range, study.refined.range.low, {}};
+        return value;
+    };
+    return context;
+}
+
 std::string in_unit(double size, std::string_view symbol) {
     const units::Unit unit = *units::read_unit(symbol);
     return units::print_value(units::Interval::point(size), size,
@@ -105,7 +122,7 @@ std::vector<Step> working_of(const Expression& demand, const Deciding& part, Ite
                              facts::Facts& facts) {
     std::vector<Step> steps;
     const language::Printer print = printer(facts);
-    const Context context = facts.context();
+    const Context context = over_choices(facts);
     std::set<facts::BlockUse> ignored;
     for (const Used& used : quantities_of(demand, part, item, facts, ignored)) {
         const rules::QuantityDefinition& quantity = facts.rules().quantities[used.quantity];
@@ -116,7 +133,11 @@ std::vector<Step> working_of(const Expression& demand, const Deciding& part, Ite
         step.numbers = quantity.solved ? account_words(facts.account_of(used.quantity, used.item), facts)
                                        : language::with_numbers(quantity.value, quantity.value.root,
                                                                 used.item, {}, context, print);
-        step.result = show(facts.model(), used.value, quantity.type, quantity.unit).text;
+        step.result =
+            show(facts.model(),
+                 used.value.missing() ? context.quantity(used.quantity, used.item, context) : used.value,
+                 quantity.type, quantity.unit)
+                .text;
         steps.push_back(std::move(step));
     }
     const language::Node& node = demand.nodes[static_cast<std::size_t>(part.node)];

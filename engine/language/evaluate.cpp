@@ -199,7 +199,22 @@ bool Evaluator::number_from(Value&& value, Number& into, Basis& basis) {
 
 Truth Evaluator::settled(Truth found, NodeIndex index) const {
     if (found != Truth::open || context_.box != nullptr || !context_.settle) return found;
-    return context_.settle(tree_, index, item_, std::span(variables_).first(tree_.variables));
+    const Truth truth = context_.settle(tree_, index, item_, std::span(variables_).first(tree_.variables));
+    return truth == Truth::unknown ? Truth::open : truth;
+}
+
+/// A side that has no value may have one for each choice that is tried: taken all at once, one choice's
+/// tables are asked for what only another has.
+Truth Evaluator::settled_by_choice(NodeIndex index, std::size_t gaps_before) const {
+    if (context_.box != nullptr || !context_.settle) return Truth::unknown;
+    const auto beyond = [](const Gap& gap) { return gap.reason == Gap::Reason::beyond_table; };
+    if (context_.gaps != nullptr &&
+        std::none_of(context_.gaps->begin() + static_cast<std::ptrdiff_t>(gaps_before), context_.gaps->end(),
+                     beyond))
+        return Truth::unknown;
+    const Truth truth = context_.settle(tree_, index, item_, std::span(variables_).first(tree_.variables));
+    if (truth != Truth::unknown && context_.gaps != nullptr) take_back(gaps_before, context_.gaps->size());
+    return truth;
 }
 
 Evaluator::Answer Evaluator::comparison(NodeIndex index) {
@@ -209,9 +224,10 @@ Evaluator::Answer Evaluator::comparison(NodeIndex index) {
     Basis basis;
     Number a;
     Number b;
+    const std::size_t gaps = context_.gaps != nullptr ? context_.gaps->size() : 0;
     const bool left = number(at.first, a, basis);
     const bool right = number(at.second, b, basis);
-    if (!left || !right) return {Truth::unknown, basis};
+    if (!left || !right) return {settled_by_choice(index, gaps), basis};
     return {settled(compare(at.operation, a.range, b.range), index), basis};
 }
 
@@ -241,12 +257,13 @@ Evaluator::Answer Evaluator::within(NodeIndex index) {
     const Node& at = node(index);
     Basis basis;
     Number x;
+    const std::size_t gaps = context_.gaps != nullptr ? context_.gaps->size() : 0;
     const bool left = number(at.first, x, basis);
     const Operand operand(*this, at.second);
     const Value& range = operand.value();
     basis = basis | operand.basis;
     if (range.none()) note_none();
-    if (!left || range.range() == nullptr) return {Truth::unknown, basis};
+    if (!left || range.range() == nullptr) return {settled_by_choice(index, gaps), basis};
     return {settled(language::within(x.range, *range.range()), index), basis};
 }
 

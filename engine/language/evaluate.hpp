@@ -61,8 +61,9 @@ struct Context {
     const Box* box = nullptr;
     std::vector<Gap>* gaps = nullptr;      ///< collects reasons for Missing; may be null
     std::vector<Input>* inputs = nullptr;  ///< collects every field read (with repeats); may be null
-    /// Asked when a comparison of numbers, or `within`, is open in plain evaluation: may settle it with tight
-    /// ranges. May be empty. Evaluation inside a box never asks.
+    /// Asked when a comparison of numbers, or `within`, is open in plain evaluation, or unknown for want of a
+    /// row in a table: may settle it with tight ranges, choice by choice; unknown where it has no value for
+    /// some choice. May be empty. Evaluation inside a box never asks.
     std::function<model::Truth(const Expression&, NodeIndex comparison, model::ItemIndex item,
                                std::span<const model::ItemIndex> variables)>
         settle;

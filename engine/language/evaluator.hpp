@@ -102,6 +102,7 @@ class Evaluator {
     bool choose_number(const Node& at, Number& into, Basis& basis);
     Value one_or_other(const Node& at);
     Truth settled(Truth open, NodeIndex index) const;
+    Truth settled_by_choice(NodeIndex index, std::size_t gaps_before) const;
 
     // over items (evaluate_folds.cpp)
     Value fold(const Node& at);

@@ -160,6 +160,7 @@ Json file_json(const Report& report) {
     json["assumptions"] = Json::array();
     for (const auto& assumption : report.assumptions)
         json["assumptions"].push_back(Json{{"text", assumption.text}, {"basis", assumption.basis}});
+    json["chosen"] = report.chosen;
     json["tried"] = report.tried;
     return json;
 }

@@ -16,7 +16,8 @@ namespace packproof::report {
 ///   "rules": { "version", "digest" },
 ///   "files": [ { "file", "title", "digest", "verdict" (a sentence), "coverage": { counts },
 ///               "next": [ { "text", "ask", "asked", "note", "checks", "weight", "rules": [name] } ],
-///               "assumptions": [ { "text", "basis" } ], "tried": [text] } ],
+///               "assumptions": [ { "text", "basis" } ], "chosen": [text],
+///               "tried": [text] } ],
 ///   "findings": [ { "description" (one of files), "rule", "class", "verdict", "item", "kind",
 ///               "file", "line", "column" (null without a place; from 1, code points),
 ///               "asks", "because", "subject", "has": { "text", "number": null or { "low", "high", "unit" }

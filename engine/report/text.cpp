@@ -47,6 +47,8 @@ void write_heading(Page& page, const Report& report) {
     if (!report.input_digest.empty())
         versions += "; description, digest " + report.input_digest.substr(0, digest_digits);
     page.paragraph(versions, 0, 0, Ink::faint);
+    for (const std::string& chosen : report.chosen)
+        page.paragraph("By " + chosen, 0, 2, Ink::faint);
     page.blank();
     page.paragraph(verdict_sentence(report), 0, 0, Ink::strong);
 }

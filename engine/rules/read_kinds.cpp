@@ -93,12 +93,35 @@ void read_assumption(Entry& entry, model::Field& field) {
     field.assume_basis = entry.authorities("assume_basis", !field.assume.empty());
 }
 
+/// A team's own words beside those that a choice has.
+void add_choices(Entry& entry, model::Kind& kind) {
+    const std::vector<std::string> more = entry.texts("more_choices");
+    entry.finish();
+    const auto index = kind.field(entry.node().key);
+    if (!index || kind.fields[*index].form != Form::choice) {
+        entry.error(entry.node(), fmt::format("{} is no choice that exists", entry.what()));
+        return;
+    }
+    std::vector<std::string>& choices = kind.fields[*index].choices;
+    for (const std::string& choice : more) {
+        if (std::find(choices.begin(), choices.end(), choice) != choices.end())
+            entry.error(*entry.node().find("more_choices"),
+                        fmt::format("\"{}\" is a choice already", text::safe_print(choice)));
+        else
+            choices.push_back(choice);
+    }
+}
+
 void read_field(const Node& node, model::Kind& kind, Reading& reading) {
     if (!node.is_table()) {
         reading.messages.error(node.span, fmt::format("field {} of {} must be a table", node.key, kind.name));
         return;
     }
     Entry entry(node, fmt::format("field {} of {}", text::safe_print(node.key), kind.name), reading.messages);
+    if (node.find("more_choices") != nullptr) {
+        add_choices(entry, kind);
+        return;
+    }
     const auto form = read_form(entry);
     if (!form) return;
     model::Field field;
@@ -137,8 +160,9 @@ void read_field(const Node& node, model::Kind& kind, Reading& reading) {
                     "unit = \"°C\"");
     entry.finish();
     if (kind.field(field.name)) {
-        reading.messages.error(field.span, fmt::format("{} exists already", entry.what()),
-                               "a field cannot be changed; add one with another name");
+        reading.messages.error(
+            field.span, fmt::format("{} exists already", entry.what()),
+            "a field cannot be changed; add one with another name, or `more_choices` to a choice");
         return;
     }
     kind.fields.push_back(std::move(field));

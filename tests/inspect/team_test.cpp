@@ -18,11 +18,15 @@ namespace {
 
 namespace fs = std::filesystem;
 
-std::string house_text() {
-    std::ifstream in(source_path("tests/inspect/team/house.toml"));
+std::string team_text(const std::string& name) {
+    std::ifstream in(source_path("tests/inspect/team/" + name));
     std::ostringstream text;
     text << in.rdbuf();
     return text.str();
+}
+
+std::string house_text() {
+    return team_text("house.toml");
 }
 
 /// A folder outside the tree, gone at the end.
@@ -103,6 +107,36 @@ TEST_CASE("a team's field, table and rule work without rebuilding") {
         CHECK(finding.clears.at(0).text == "section of c: at least 50 mm²");
     }
     CHECK(seen);
+}
+
+TEST_CASE("a country's own practice is a word, a row and a table") {
+    const Folder folder;
+    const std::string path = folder.write("south.toml", team_text("south.toml"));
+    Team team(path);
+    REQUIRE_MESSAGE(team.set, team.printed(path));
+    const auto verdict_of = [&](const std::string& practice, const std::string& rated) {
+        const std::string pack =
+            folder.write("pack.toml.txt",
+                         "[cell]\nchemistry = \"LFP\"\n[pack]\nseries = 16\nambient = \"30 °C\"\n" +
+                             practice + "[device.b]\nrated_current = \"" + rated +
+                             "\"\nkind = \"breaker\"\n"
+                             "[conductor.c]\nsection = \"70 mm²\"\nprotected_by = \"b\"\n"
+                             "insulation_temperature = \"90 °C\"\nbundled = 2\n") +
+            "/pack.toml.txt";
+        text::Sources sources;
+        text::Messages messages;
+        inspect::Options options;
+        options.conforming = true;
+        const auto report = inspect::inspect(pack, *team.set, sources, messages, options);
+        REQUIRE(report);
+        for (const inspect::Finding& finding : report->findings)
+            if (finding.rule_name == "breaker-protects-conductor") return finding.verdict;
+        return inspect::Verdict::not_applicable;
+    };
+    const std::string south = "practice = \"south\"\n";
+    CHECK(verdict_of(south, "240 A") == inspect::Verdict::conforms);
+    CHECK(verdict_of(south, "241 A") == inspect::Verdict::fails);
+    CHECK(verdict_of("", "241 A") == inspect::Verdict::undecided);  // iec allows it, south does not
 }
 
 TEST_CASE("each way of breaking a team's rules is told at its line and column") {

@@ -160,6 +160,7 @@ Sample hostile(std::string_view text) {
     }
     report.next = {{{bad, bad, 0, 0, true, bad}, 1, 1.0, {bad}}};
     report.assumptions = {{bad, bad}};
+    report.chosen = {bad};
     report.tried = {bad};
     return sample;
 }
