@@ -43,6 +43,17 @@ Value on_no_way(const Context& context) {
     return {};
 }
 
+/// Whether a current is that of all voltages over all resistances: not so where a source is turned round.
+bool is_quotient(const Account& account, double current) {
+    double voltage = 0.0;
+    double resistance = 0.0;
+    for (const Account::Part& part : account.parts) {
+        voltage += part.voltage;
+        resistance += part.resistance;
+    }
+    return std::abs(voltage - std::abs(current) * resistance) <= 1e-9 * voltage;
+}
+
 }  // namespace
 
 Circuit::Circuit(const rules::NetworkDefinition& definition, const model::Model& model,
@@ -358,7 +369,7 @@ Value Circuit::answer(const Trial& trial, const CaseValues& values, bool resista
         if (context.gaps != nullptr) context.gaps->push_back({{}, Gap::Reason::not_a_number, 0});
         return {};
     }
-    account->one_way = !found->way.empty();
+    account->one_way = !found->way.empty() && is_quotient(*account, nominal->range.low);
     answer.content = model::Number{units::absolute(found->range), std::abs(nominal->range.low), {}};
     return answer;
 }
