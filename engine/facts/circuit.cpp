@@ -21,6 +21,8 @@ using Role = solve::Branch::Role;
 
 namespace {
 
+constexpr BranchIndex no_branch = static_cast<BranchIndex>(-1);
+
 bool says_yes(const language::Expression& expression, ItemIndex item, const Context& context) {
     return language::truth_of(language::evaluate(expression, item, context)) == Truth::yes;
 }
@@ -60,6 +62,7 @@ Circuit::Circuit(const rules::NetworkDefinition& definition, const model::Model&
                  const Context& context)
     : definition_(definition), model_(model), remembered_(definition.cases.size()) {
     whole_.assign(model.items.size(), false);
+    branch_of_item_.assign(model.items.size(), no_branch);
     find_wholes();
     for (const rules::NetworkBranch& how : definition.branches) {
         for (const ItemIndex item : model.of_kind[how.kind]) {
@@ -69,6 +72,7 @@ Circuit::Circuit(const rules::NetworkDefinition& definition, const model::Model&
             const auto to = node_of(how.to, item);
             if (!from || !to) continue;
             const bool opens = !how.opens.empty() && says_yes(how.opens, item, context);
+            if (branch_of_item_[item] == no_branch) branch_of_item_[item] = network_.branches.size();
             network_.branches.push_back({*from, *to, how.role, opens});
             items_.push_back(item);
             how_.push_back(&how);
@@ -127,9 +131,8 @@ std::optional<Node> Circuit::node_of(const rules::BranchEnd& end, ItemIndex item
 }
 
 std::optional<BranchIndex> Circuit::branch_of(ItemIndex item) const {
-    const auto found = std::find(items_.begin(), items_.end(), item);
-    if (found == items_.end()) return std::nullopt;
-    return static_cast<BranchIndex>(found - items_.begin());
+    if (branch_of_item_[item] == no_branch) return std::nullopt;
+    return branch_of_item_[item];
 }
 
 Value Circuit::solve(const rules::Solved& asked, ItemIndex item, const Context& context, Account* account) {
@@ -178,7 +181,8 @@ Value Circuit::from_shape(Question question, ItemIndex item, const Context& cont
             return truth(shape_.to_joined[*branch]);
         default: {
             std::vector<model::Reference> openers;
-            for (const BranchIndex opener : solve::openers_of(network_, *branch))
+            if (openers_.empty()) openers_ = solve::openers_of(network_);
+            for (const BranchIndex opener : openers_[*branch])
                 openers.push_back({items_[opener], {}});
             Value value;
             value.content = std::move(openers);
@@ -190,8 +194,9 @@ Value Circuit::from_shape(Question question, ItemIndex item, const Context& cont
 /// The way may pass anything but what opens; the branch itself is reached at its nearer end.
 Value Circuit::distance(BranchIndex branch, const Context& context, Account* account) {
     std::vector<Quality> lengths(network_.branches.size());
+    Context own = context;
     for (BranchIndex b = 0; b < lengths.size(); ++b)
-        if (!how_[b]->length.empty()) lengths[b] = quality_of(how_[b]->length, items_[b], context);
+        if (!how_[b]->length.empty()) lengths[b] = quality_of(how_[b]->length, items_[b], own);
     auto way = [&](auto&& length_of) {
         return shortest_way(network_, shape_, branch, [&](BranchIndex b) -> double {
             const model::Number* number = lengths[b].value.number();
@@ -220,10 +225,11 @@ Value Circuit::distance(BranchIndex branch, const Context& context, Account* acc
 
 Circuit::CaseValues Circuit::read_case(std::size_t in_case, const Context& context) const {
     CaseValues values(items_.size());
+    Context own = context;
     for (BranchIndex b = 0; b < items_.size(); ++b) {
         auto read = [&](const std::vector<language::Expression>& of_case, Quality& into) {
             if (in_case < of_case.size() && !of_case[in_case].empty())
-                into = quality_of(of_case[in_case], items_[b], context);
+                into = quality_of(of_case[in_case], items_[b], own);
         };
         read(how_[b]->resistance, values[b].resistance);
         read(how_[b]->voltage, values[b].voltage);

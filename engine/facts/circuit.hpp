@@ -77,8 +77,10 @@ class Circuit {
     const model::Model& model_;
     solve::Network network_;
     solve::Shape shape_;
-    std::vector<model::ItemIndex> items_;           ///< of each branch
-    std::vector<const rules::NetworkBranch*> how_;  ///< of each branch
+    std::vector<model::ItemIndex> items_;  ///< of each branch
+    std::vector<solve::BranchIndex> branch_of_item_;
+    std::vector<std::vector<solve::BranchIndex>> openers_;  ///< of each branch, once asked for
+    std::vector<const rules::NetworkBranch*> how_;          ///< of each branch
     std::map<std::pair<model::ItemIndex, std::string_view>, solve::Node> nodes_;
     std::vector<std::pair<model::ItemIndex, language::Gap>>
         unplaced_;             ///< items with an end that is not known

@@ -11,12 +11,13 @@ using model::Value;
 using solve::BranchIndex;
 using solve::Node;
 
-Quality quality_of(const language::Expression& expression, model::ItemIndex item, const Context& context) {
+Quality quality_of(const language::Expression& expression, model::ItemIndex item, Context& own) {
     Quality quality;
-    Context own = context;
     own.gaps = &quality.gaps;
     own.inputs = &quality.inputs;
     quality.value = language::evaluate(expression, item, own);
+    own.gaps = nullptr;
+    own.inputs = nullptr;
     return quality;
 }
 

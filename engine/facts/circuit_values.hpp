@@ -17,9 +17,9 @@ struct Quality {
     std::vector<language::Input> inputs;
 };
 
-/// In a box: the value over the whole box, without slopes.
+/// In `own`, a context that nobody else collects gaps and inputs by.
 [[nodiscard]] Quality quality_of(const language::Expression& expression, model::ItemIndex item,
-                                 const language::Context& context);
+                                 language::Context& own);
 
 /// Adds its gaps and inputs to those that the context collects.
 void note(const Quality& quality, const language::Context& context);

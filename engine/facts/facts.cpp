@@ -22,22 +22,6 @@ using model::ItemIndex;
 using model::Truth;
 using model::Value;
 
-namespace {
-
-/// In the order of their first mention.
-std::vector<Input> each_once(std::span<Input> inputs) {
-    const bool few = inputs.size() <= 64;  // where looking through them is cheaper than a tree
-    std::set<Input> met;
-    auto end = inputs.begin();
-    for (const Input& input : inputs) {
-        const bool again = few ? std::find(inputs.begin(), end, input) != end : !met.insert(input).second;
-        if (!again) *end++ = input;
-    }
-    return {inputs.begin(), end};
-}
-
-}  // namespace
-
 Facts::Facts(const model::Model& model, const rules::RuleSet& rules) : model_(model), rules_(rules) {
     std::size_t total = 0;
     first_.reserve(rules.quantities.size());
@@ -46,7 +30,24 @@ Facts::Facts(const model::Model& model, const rules::RuleSet& rules) : model_(mo
         total += model.of_kind[quantity.kind].size();
     }
     memory_.resize(total);
+    std::size_t fields = 0;
+    met_.first.reserve(model.items.size());
+    for (const model::Item& item : model.items) {
+        met_.first.push_back(fields);
+        fields += model.vocabulary->kinds[item.kind].fields.size();
+    }
+    met_.when.assign(fields, 0);
     plain_ = context();
+}
+
+/// In the order of their first mention. Where each was met last is marked by the number of the list.
+std::vector<Input> Facts::each_once(std::span<Input> inputs) {
+    ++met_.list;
+    auto end = inputs.begin();
+    for (const Input& input : inputs)
+        if (std::exchange(met_.when[met_.first[input.item] + input.field], met_.list) != met_.list)
+            *end++ = input;
+    return {inputs.begin(), end};
 }
 
 const Facts::Remembered& Facts::remembered(std::uint16_t quantity, ItemIndex item) {

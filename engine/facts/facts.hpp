@@ -6,6 +6,7 @@
 #include <memory>
 #include <optional>
 #include <set>
+#include <span>
 #include <utility>
 #include <vector>
 
@@ -67,6 +68,13 @@ class Facts {
         std::vector<language::Gap> gaps;
         std::vector<language::Input> inputs;  ///< that it rests on, through all quantities, each once
     };
+    /// When each input was met last: of field f of item i at [first[i] + f] the number of a list.
+    struct Met {
+        std::vector<std::size_t> first;
+        std::vector<std::uint32_t> when;
+        std::uint32_t list = 0;
+    };
+    std::vector<language::Input> each_once(std::span<language::Input> inputs);
     const Remembered& remembered(std::uint16_t quantity, model::ItemIndex item);
     model::Value derive(std::uint16_t quantity, model::ItemIndex item, const language::Context& context);
     model::Value compute(std::uint16_t quantity, model::ItemIndex item, const language::Context& context);
@@ -79,6 +87,7 @@ class Facts {
     const rules::RuleSet& rules_;
     std::vector<std::size_t> first_;  ///< of each quantity: where its items begin in memory_
     std::vector<Remembered> memory_;
+    Met met_;
     language::Context plain_;            ///< for what is remembered; made once
     std::vector<language::Input> read_;  ///< by the quantities that are being remembered, the innermost last
     std::set<BlockUse>* blocks_ = nullptr;

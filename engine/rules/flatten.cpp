@@ -1,7 +1,10 @@
 #include "engine/rules/flatten.hpp"
 
 #include <cstring>
+#include <map>
 #include <stdexcept>
+#include <string>
+#include <tuple>
 #include <type_traits>
 
 #include "engine/text/message.hpp"
@@ -28,6 +31,29 @@ class Writer {
         auto size = static_cast<std::uint32_t>(list.size());
         plain(size);
     }
+    template <typename T>
+    void elements(std::vector<T>& list) {
+        bytes.append(reinterpret_cast<const char*>(list.data()),
+                     list.size() * sizeof(T));  // NOLINT: as above
+    }
+    /// In full only the first time that the same bytes come up for its type.
+    template <typename T>
+    void repeated(T& value) {
+        Writer alone;
+        carry(alone, value);
+        auto& places = std::get<Places<T>>(places_).of;
+        const auto next = static_cast<std::uint16_t>(places.size());
+        const auto [place, fresh] = places.try_emplace(alone.bytes, next);
+        plain(place->second);
+        if (fresh) bytes.append(alone.bytes);
+    }
+
+  private:
+    template <typename T>
+    struct Places {
+        std::map<std::string, std::uint16_t> of;
+    };
+    std::tuple<Places<model::Type>, Places<units::Unit>> places_;
 };
 
 class Reader {
@@ -50,6 +76,20 @@ class Reader {
         if (size > rest_.size()) throw std::runtime_error("the built-in rules are damaged");
         list.resize(size);
     }
+    template <typename T>
+    void elements(std::vector<T>& list) {
+        if (!list.empty())
+            std::memcpy(list.data(), take(list.size() * sizeof(T)).data(), list.size() * sizeof(T));
+    }
+    template <typename T>
+    void repeated(T& value) {
+        std::uint16_t place = 0;
+        plain(place);
+        auto& known = std::get<std::vector<T>>(known_);
+        if (place == known.size()) carry(*this, known.emplace_back());
+        if (place >= known.size()) throw std::runtime_error("the built-in rules are damaged");
+        value = known[place];
+    }
     [[nodiscard]] bool finished() const { return rest_.empty(); }
 
   private:
@@ -60,10 +100,16 @@ class Reader {
         return taken;
     }
     std::string_view rest_;
+    std::tuple<std::vector<model::Type>, std::vector<units::Unit>> known_;  ///< that came up before
 };
 
 // One function a struct names its members once, for both directions. Spans are left out: the built-in rules
 // have no file to point into.
+
+/// Lists of these are carried in one piece.
+template <typename T>
+constexpr bool is_plain = std::is_arithmetic_v<T> || std::is_enum_v<T> || std::is_same_v<T, language::Node> ||
+                          std::is_same_v<T, language::Member>;
 
 template <typename A, typename T>
 requires(std::is_arithmetic_v<T> || std::is_enum_v<T>) void carry(A& a, T& value) {
@@ -107,19 +153,19 @@ template <typename A>
 void carry(A& a, model::Kind& k) {
     carry_all(a, k.name, k.about, k.caution, k.single, k.role, k.points, k.fields);
 }
-template <typename A>
-void carry(A& a, language::Member& m) {
-    carry_all(a, m.kind, m.index);
-}
-template <typename A>
-void carry(A& a, language::Node& n) {
-    static_assert(std::is_trivially_copyable_v<language::Node>);
-    a.plain(n);
+/// What stands many times over is carried in full the first time and by its number after that.
+template <typename A, typename T>
+void carry_repeating(A& a, std::vector<T>& list) {
+    a.size(list);
+    for (T& element : list)
+        a.repeated(element);
 }
 template <typename A>
 void carry(A& a, language::Expression& e) {
-    carry_all(a, e.text, e.nodes, e.root, e.texts, e.patterns, e.arguments, e.members, e.literal_units,
-              e.types, e.variables);
+    carry_all(a, e.text, e.nodes, e.root, e.texts, e.patterns, e.arguments, e.members);
+    carry_repeating(a, e.literal_units);
+    carry_repeating(a, e.types);
+    carry(a, e.variables);
 }
 template <typename A>
 void carry(A& a, Caution& c) {
@@ -194,8 +240,13 @@ void carry(A& a, RuleSet& s) {
 template <typename A, typename T>
 void carry(A& a, std::vector<T>& list) {
     a.size(list);
-    for (T& element : list)
-        carry(a, element);
+    if constexpr (is_plain<T>) {
+        static_assert(std::is_trivially_copyable_v<T>);
+        a.elements(list);
+    } else {
+        for (T& element : list)
+            carry(a, element);
+    }
 }
 
 }  // namespace

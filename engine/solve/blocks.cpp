@@ -1,6 +1,7 @@
 #include "engine/solve/blocks.hpp"
 
 #include <algorithm>
+#include <numeric>
 
 namespace packproof::solve {
 
@@ -9,17 +10,34 @@ namespace {
 constexpr std::size_t none = static_cast<std::size_t>(-1);
 
 struct End {
-    BranchIndex branch;
-    Node other;
+    BranchIndex branch = 0;
+    Node other = 0;
 };
 
-std::vector<std::vector<End>> ends_of(const Network& network, std::optional<BranchIndex> without) {
-    std::vector<std::vector<End>> ends(network.nodes);
+/// The ends of branches at every node, in one list: those of node n stand at [first[n], first[n + 1]).
+struct Ends {
+    std::vector<std::size_t> first;
+    std::vector<End> all;
+};
+
+Ends ends_of(const Network& network, std::optional<BranchIndex> without) {
+    const auto counts = [&](BranchIndex b) {
+        return b != without && network.branches[b].from != network.branches[b].to;
+    };
+    Ends ends;
+    ends.first.assign(network.nodes + std::size_t{2}, 0);
     for (BranchIndex b = 0; b < network.branches.size(); ++b) {
+        if (!counts(b)) continue;
+        ++ends.first[network.branches[b].from + std::size_t{2}];
+        ++ends.first[network.branches[b].to + std::size_t{2}];
+    }
+    std::partial_sum(ends.first.begin(), ends.first.end(), ends.first.begin());
+    ends.all.resize(ends.first.back());
+    for (BranchIndex b = 0; b < network.branches.size(); ++b) {
+        if (!counts(b)) continue;
         const Branch& branch = network.branches[b];
-        if (b == without || branch.from == branch.to) continue;
-        ends[branch.from].push_back({b, branch.to});
-        ends[branch.to].push_back({b, branch.from});
+        ends.all[ends.first[branch.from + std::size_t{1}]++] = {b, branch.to};
+        ends.all[ends.first[branch.to + std::size_t{1}]++] = {b, branch.from};
     }
     return ends;
 }
@@ -27,8 +45,8 @@ std::vector<std::vector<End>> ends_of(const Network& network, std::optional<Bran
 /// Where the walk stands at one node.
 struct Visit {
     Node node;
-    BranchIndex by;        ///< the branch it came by
-    std::size_t next = 0;  ///< of its ends
+    BranchIndex by;    ///< the branch it came by
+    std::size_t next;  ///< of the ends
 };
 
 class Walk {
@@ -50,13 +68,13 @@ class Walk {
         std::vector<Visit> way{enter(root, none)};
         while (!way.empty()) {
             Visit& at = way.back();
-            if (at.next == ends_[at.node].size()) {
+            if (at.next == ends_.first[at.node + std::size_t{1}]) {
                 const Visit done = at;
                 way.pop_back();
                 if (!way.empty()) leave(way.back().node, done);
                 continue;
             }
-            const End end = ends_[at.node][at.next++];
+            const End end = ends_.all[at.next++];
             if (end.branch == at.by) continue;
             if (met_[end.other] == none) {
                 open_.push_back(end.branch);
@@ -69,7 +87,7 @@ class Walk {
     }
     Visit enter(Node node, BranchIndex by) {
         met_[node] = low_[node] = count_++;
-        return {node, by};
+        return {node, by, ends_.first[node]};
     }
     /// Back at `above` from a node: if no way led above it, what was met since is one block.
     void leave(Node above, const Visit& done) {
@@ -83,7 +101,7 @@ class Walk {
         ++blocks_;
     }
 
-    std::vector<std::vector<End>> ends_;
+    Ends ends_;
     std::vector<std::size_t> met_;  ///< when each node was met
     std::vector<std::size_t> low_;  ///< the earliest node that a closed way leads back to
     std::vector<std::size_t> block_;

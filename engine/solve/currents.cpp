@@ -120,13 +120,13 @@ std::optional<Interval> over_corners(const Reduced& reduced) {
 
 std::optional<Current> current_through(const Network& network, const Electrical& values, BranchIndex branch,
                                        std::optional<std::pair<Node, Node>> joined) {
-    const Reduced reduced = reduce(network, values, branch, joined);
+    Reduced reduced = reduce(network, values, branch, joined);
     Current current;
     if (!reduced.carries) return current;
     const Strand& target = reduced.strands[reduced.target];
     if (target.from == target.to) {
         current.range = target.voltage / target.resistance;
-        current.way = target.branches;
+        current.way = std::move(reduced.way);
         std::sort(current.way.begin(), current.way.end());
     } else if (const std::optional<Interval> range = over_corners(reduced)) {
         current.range = *range;
@@ -142,7 +142,7 @@ Interval resistance_between(const Network& network, const Electrical& values, No
     for (BranchIndex n = 0; n < network.branches.size(); ++n) {
         const Branch& branch = network.branches[n];
         if (branch.role == Branch::Role::sink) continue;
-        strands.push_back({branch.from, branch.to, values.resistance[n], {0.0, 0.0}, {n}});
+        strands.push_back({branch.from, branch.to, values.resistance[n], {0.0, 0.0}});
     }
     const Rows rows = rows_from(a, network.nodes, strands);
     if (rows.of_node[b] == left_out) return {units::unbounded, units::unbounded};

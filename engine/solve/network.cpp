@@ -172,12 +172,14 @@ Shape shape_of(const Network& network) {
     return shape;
 }
 
-std::vector<BranchIndex> openers_of(const Network& network, BranchIndex branch) {
-    std::vector<BranchIndex> openers;
-    if (!closed_with_a_source(network)[branch]) return openers;
-    for (BranchIndex b = 0; b < network.branches.size(); ++b) {
-        if (!network.branches[b].opens) continue;
-        if (b == branch || !closed_with_a_source(network, b)[branch]) openers.push_back(b);
+std::vector<std::vector<BranchIndex>> openers_of(const Network& network) {
+    std::vector<std::vector<BranchIndex>> openers(network.branches.size());
+    const std::vector<bool> closed = closed_with_a_source(network);
+    for (BranchIndex device = 0; device < network.branches.size(); ++device) {
+        if (!network.branches[device].opens) continue;
+        const std::vector<bool> left = closed_with_a_source(network, device);
+        for (BranchIndex b = 0; b < network.branches.size(); ++b)
+            if (closed[b] && !left[b]) openers[b].push_back(device);
     }
     return openers;
 }

@@ -59,8 +59,8 @@ struct Shape {
 /// Every end of a branch must be less than `nodes`.
 [[nodiscard]] Shape shape_of(const Network& network);
 
-/// The branches that open by themselves and whose opening leaves `branch` on no closed way with a source:
-/// those in series with it. Itself counts. Ascending; empty where it is in no circuit.
-[[nodiscard]] std::vector<BranchIndex> openers_of(const Network& network, BranchIndex branch);
+/// Of each branch those that open by themselves and whose opening leaves it on no closed way with a source:
+/// those in series with it. Itself counts. Ascending; none where it is in no circuit.
+[[nodiscard]] std::vector<std::vector<BranchIndex>> openers_of(const Network& network);
 
 }  // namespace packproof::solve

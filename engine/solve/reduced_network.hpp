@@ -14,14 +14,14 @@ struct Strand {
     Node to = 0;
     Interval resistance{0.0, 0.0};
     Interval voltage{0.0, 0.0};  ///< rises from `from` to `to`
-    std::vector<BranchIndex> branches;
 };
 
 struct Reduced {
     std::vector<Strand> strands;
-    std::vector<Interval> fed;  ///< A into each node, by sinks negative where they draw
-    std::size_t target = 0;     ///< the strand that holds the branch asked for, and points its way
-    bool carries = false;       ///< false: the branch lies on no closed way, all else is void
+    std::vector<Interval> fed;     ///< A into each node, by sinks negative where they draw
+    std::size_t target = 0;        ///< the strand that holds the branch asked for, and points its way
+    std::vector<BranchIndex> way;  ///< the branches of that strand
+    bool carries = false;          ///< false: the branch lies on no closed way, all else is void
 };
 
 /// A sink that lies on no closed way with a source draws nothing.
