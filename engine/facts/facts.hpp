@@ -47,6 +47,9 @@ class Facts {
     /// The inputs that a formula rests on, through all quantities, each once, in order.
     [[nodiscard]] std::vector<language::Input> inputs_of(const Formula& formula);
 
+    /// Inputs of this model in the order of their first mention; what is given is left in disorder.
+    [[nodiscard]] std::vector<language::Input> each_once(std::span<language::Input> inputs);
+
     /// The tight range of a formula that gives a number. `pinned` inputs are taken at their nominal value.
     [[nodiscard]] Study study(const Formula& formula, const std::vector<language::Input>& pinned = {});
 
@@ -74,7 +77,6 @@ class Facts {
         std::vector<std::uint32_t> when;
         std::uint32_t list = 0;
     };
-    std::vector<language::Input> each_once(std::span<language::Input> inputs);
     const Remembered& remembered(std::uint16_t quantity, model::ItemIndex item);
     model::Value derive(std::uint16_t quantity, model::ItemIndex item, const language::Context& context);
     model::Value compute(std::uint16_t quantity, model::ItemIndex item, const language::Context& context);

@@ -87,8 +87,8 @@ void collect_assumptions(const Survey& survey, facts::Facts& facts, Report& repo
         if (!one.judgement.basis.assumed || one.judgement.verdict == Verdict::not_stated) continue;
         used.insert(used.end(), one.judgement.inputs.begin(), one.judgement.inputs.end());
     }
+    used = facts.each_once(used);
     std::sort(used.begin(), used.end());
-    used.erase(std::unique(used.begin(), used.end()), used.end());
     const model::Model& model = facts.model();
     for (const Input& input : used) {
         if (input.item == model::no_item) continue;

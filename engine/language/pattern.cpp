@@ -3,6 +3,8 @@
 #include <re2/re2.h>
 
 #include <map>
+#include <memory>
+#include <utility>
 
 namespace packproof::language {
 namespace {
@@ -28,11 +30,23 @@ bool has_byte_escape(std::string_view pattern) {
     return false;
 }
 
+/// What we do not allow; empty: nothing.
+std::string not_allowed(std::string_view pattern) {
+    if (pattern.size() > most_pattern_bytes) return "it is longer than 1024 bytes";
+    if (has_byte_escape(pattern)) return "\\C is not allowed";
+    return {};
+}
+
+std::unique_ptr<RE2> compile(std::string_view pattern) {
+    if (!not_allowed(pattern).empty()) return nullptr;
+    auto made = std::make_unique<RE2>(re2::StringPiece(pattern.data(), pattern.size()), options());
+    return made->ok() ? std::move(made) : nullptr;
+}
+
 }  // namespace
 
 std::string pattern_error(std::string_view pattern) {
-    if (pattern.size() > most_pattern_bytes) return "it is longer than 1024 bytes";
-    if (has_byte_escape(pattern)) return "\\C is not allowed";
+    if (std::string error = not_allowed(pattern); !error.empty()) return error;
     const RE2 compiled(re2::StringPiece(pattern.data(), pattern.size()), options());
     return compiled.ok() ? std::string{} : compiled.error();
 }
@@ -43,10 +57,7 @@ bool pattern_matches(std::string_view pattern, std::string_view text) {
     auto found = compiled.find(pattern);
     if (found == compiled.end()) {
         if (compiled.size() == most_remembered) compiled.clear();
-        const bool good = pattern_error(pattern).empty();
-        auto made = good ? std::make_unique<RE2>(re2::StringPiece(pattern.data(), pattern.size()), options())
-                         : nullptr;
-        found = compiled.emplace(std::string(pattern), std::move(made)).first;
+        found = compiled.emplace(std::string(pattern), compile(pattern)).first;
     }
     return found->second != nullptr &&
            RE2::FullMatch(re2::StringPiece(text.data(), text.size()), *found->second);
