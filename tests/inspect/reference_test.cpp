@@ -2,115 +2,15 @@
 // examples. Each case names its source; "worked" means that the arithmetic stands beside it.
 #include <doctest/doctest.h>
 
-#include <cmath>
-
-#include "engine/document/read_toml.hpp"
-#include "engine/facts/facts.hpp"
-#include "engine/rules/table.hpp"
-#include "engine/units/read_quantity.hpp"
-#include "tests/inspect/built_in.hpp"
+#include "tests/inspect/reference.hpp"
 
 using namespace packproof;
-using inspect_test::built_in;
-using model::Value;
-
-namespace {
-
-/// A derived quantity of one item of a small description, in plain evaluation, settled tight.
-struct Derived {
-    text::Sources sources;
-    text::Messages messages;
-    document::Description description;
-    std::optional<model::Model> model;
-    units::Interval range{};
-    bool missing = true;
-
-    Derived(const std::string& kind, const std::string& quantity, const std::string& text,
-            const std::string& id = {}) {
-        description.source = sources.add("reference.toml", text);
-        description.name = "reference.toml";
-        auto root = document::read_toml(description.source, sources, messages);
-        REQUIRE(root);
-        description.root = std::move(*root);
-        model = model::build_model(description, built_in().vocabulary, sources, messages);
-        std::string trouble;
-        for (const text::Message& message : messages.sorted())
-            trouble += text::print_message(message, sources) + "\n";
-        REQUIRE_MESSAGE(model, trouble);
-        const auto kind_index = built_in().vocabulary.kind(kind);
-        REQUIRE(kind_index);
-        facts::Facts facts(*model, built_in());
-        for (std::size_t q = 0; q < built_in().quantities.size(); ++q) {
-            const rules::QuantityDefinition& definition = built_in().quantities[q];
-            if (definition.kind != *kind_index || definition.name != quantity) continue;
-            for (const model::ItemIndex item : model->of_kind[*kind_index]) {
-                if (!id.empty() && model->items[item].id != id) continue;
-                const facts::Study study = facts.study([&](const language::Context& context) {
-                    return language::evaluate(definition.value, item, context);
-                });
-                missing = study.refined.missing;
-                range = study.refined.range;
-                return;
-            }
-        }
-        FAIL("no quantity " << quantity << " of " << kind);
-    }
-};
-
-double point(const Derived& derived) {
-    REQUIRE_FALSE(derived.missing);
-    CHECK(derived.range.high - derived.range.low <= 1e-9 * std::abs(derived.range.high));
-    return derived.range.low;
-}
-
-Value word(std::string_view word) {
-    Value value;
-    value.content = model::Text{word, {}};
-    return value;
-}
-
-Value number(const std::string& written, bool absolute = false) {
-    const auto unit = units::read_unit(written.substr(written.find(' ') + 1));
-    REQUIRE(unit);
-    auto read = units::read_quantity(written, {unit->dimension, absolute, false});
-    REQUIRE(std::holds_alternative<units::Quantity>(read));
-    Value value;
-    value.content =
-        model::Number{std::get<units::Quantity>(read).range, std::get<units::Quantity>(read).nominal, {}};
-    return value;
-}
-
-double looked_up(const std::string& table, const std::string& column, const std::vector<Value>& keys) {
-    for (const rules::Table& candidate : built_in().tables) {
-        if (candidate.name != table) continue;
-        for (std::size_t c = 0; c < candidate.columns.size(); ++c) {
-            if (candidate.columns[c].name != column) continue;
-            const Value value = rules::look_up(candidate, c, keys, nullptr);
-            REQUIRE_MESSAGE(value.number() != nullptr, table, " has no such row");
-            return value.number()->nominal;
-        }
-    }
-    FAIL("no table " << table << "." << column);
-    return 0.0;
-}
-
-struct Spot {
-    const char* size;
-    double amperes;
-};
-
-void check_capacity(const char* practice, const char* laying, const char* temperature,
-                    std::initializer_list<Spot> spots) {
-    CHECK(spots.size() >= 10);
-    for (const Spot& spot : spots) {
-        CAPTURE(spot.size);
-        CHECK(looked_up("conductor_capacity", "current",
-                        {word(practice), word(laying), number(temperature, true), number(spot.size)}) ==
-              spot.amperes);
-    }
-}
-
-}  // namespace
+using inspect_test::check_capacity;
+using inspect_test::Derived;
+using inspect_test::looked_up;
+using inspect_test::number;
+using inspect_test::point;
+using inspect_test::word;
 
 TEST_CASE(
     "NEC table 310.16, copper: 75 °C and 90 °C columns (2020 and 2023 editions, read in reproductions)") {
