@@ -149,6 +149,27 @@ Value Circuit::solve(const rules::Solved& asked, ItemIndex item, const Context& 
     return from_values(asked, *branch, context, account);
 }
 
+std::vector<CircuitBranch> Circuit::branches(std::size_t in_case, const Context& context) {
+    const CaseValues& values = values_of(in_case, context);
+    auto nominal = [](const Quality& quality) {
+        const model::Number* number = quality.value.number();
+        return number == nullptr ? std::nullopt : std::optional(finite_nominal(*number));
+    };
+    std::vector<CircuitBranch> found;
+    for (BranchIndex b = 0; b < items_.size(); ++b)
+        found.push_back({items_[b], network_.branches[b], nominal(values[b].resistance),
+                         nominal(values[b].voltage), nominal(values[b].drawn)});
+    return found;
+}
+
+std::vector<std::pair<Node, Node>> Circuit::faults(Question question, ItemIndex item) const {
+    std::vector<std::pair<Node, Node>> found;
+    if (const auto branch = branch_of(item))
+        for (const Trial& trial : trials(question, *branch))
+            if (trial.joined) found.push_back(*trial.joined);
+    return found;
+}
+
 Value Circuit::from_shape(Question question, ItemIndex item, const Context& context) {
     if (question == Question::length_of_chain) {
         std::uint32_t longest = 0;

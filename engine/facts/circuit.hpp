@@ -29,6 +29,16 @@ struct Account {
     std::vector<Part> parts;
 };
 
+/// A branch as the solver is given it, so that another program can solve the same network. A value that is
+/// not stated, or that its role does not have, is absent.
+struct CircuitBranch {
+    model::ItemIndex item = model::no_item;
+    solve::Branch ends;
+    std::optional<double> resistance;  ///< Ω, nominal
+    std::optional<double> voltage;     ///< V, nominal
+    std::optional<double> drawn;       ///< A, nominal
+};
+
 class Circuit {
   public:
     /// All must outlive it. `context` is one for reading the model's own values.
@@ -40,6 +50,12 @@ class Circuit {
     /// nothing of each.
     [[nodiscard]] model::Value solve(const rules::Solved& asked, model::ItemIndex item,
                                      const language::Context& context, Account* account = nullptr);
+
+    /// In the order in which the solver has them.
+    [[nodiscard]] std::vector<CircuitBranch> branches(std::size_t in_case, const language::Context& context);
+    /// The pairs of nodes that a fault joins for greatest_fault or least_fault of an item.
+    [[nodiscard]] std::vector<std::pair<solve::Node, solve::Node>> faults(rules::Question question,
+                                                                          model::ItemIndex item) const;
 
   private:
     struct BranchValues {
