@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdint>
+#include <cstring>
 
 #include <fmt/format.h>
 
@@ -35,6 +37,14 @@ bool plain(unsigned char c) {
     return c >= 0x20U && c < 0x7FU;
 }
 
+/// Whether the next eight bytes are all ASCII, as nearly all are.
+bool eight_plain(std::string_view bytes, std::size_t at) {
+    if (bytes.size() - at < 8) return false;
+    std::uint64_t eight = 0;
+    std::memcpy(&eight, bytes.data() + at, sizeof eight);
+    return (eight & 0x8080808080808080U) == 0;
+}
+
 }  // namespace
 
 std::string safe_print(std::string_view untrusted) {
@@ -60,6 +70,10 @@ std::string safe_print(std::string_view untrusted) {
 
 Utf8Check check_utf8(std::string_view bytes) {
     for (std::size_t at = 0; at < bytes.size();) {
+        if (eight_plain(bytes, at)) {
+            at += 8;
+            continue;
+        }
         if (static_cast<unsigned char>(bytes[at]) < 0x80U) {
             ++at;
             continue;
