@@ -33,12 +33,6 @@ Value truth(bool yes) {
     return value;
 }
 
-Value whole_number(std::uint32_t n) {
-    Value value;
-    value.content = model::Number{units::Interval::point(n), static_cast<double>(n), {}};
-    return value;
-}
-
 /// Missing, because the item is on no way that the description joins.
 Value on_no_way(const Context& context) {
     if (context.gaps != nullptr) context.gaps->push_back({{}, Gap::Reason::on_no_way, 0});

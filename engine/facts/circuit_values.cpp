@@ -39,6 +39,12 @@ bool alike(const std::vector<Value>& a, const std::vector<Value>& b) {
     return a.size() == b.size() && std::equal(a.begin(), a.end(), b.begin(), same);
 }
 
+Value whole_number(std::uint32_t n) {
+    Value value;
+    value.content = model::Number{units::Interval::point(n), static_cast<double>(n), {}};
+    return value;
+}
+
 double finite_nominal(const model::Number& number) {
     for (const double value : {number.nominal, number.range.low, number.range.high})
         if (std::isfinite(value)) return value;

@@ -27,6 +27,9 @@ void note(const Quality& quality, const language::Context& context);
 /// Numbers and texts only; others count as different.
 [[nodiscard]] bool alike(const std::vector<model::Value>& a, const std::vector<model::Value>& b);
 
+/// An exact number that rests on nothing.
+[[nodiscard]] model::Value whole_number(std::uint32_t n);
+
 /// The nominal value, or an end that is finite where it is not.
 [[nodiscard]] double finite_nominal(const model::Number& number);
 
