@@ -21,12 +21,6 @@ using Role = solve::Branch::Role;
 
 namespace {
 
-constexpr BranchIndex no_branch = static_cast<BranchIndex>(-1);
-
-bool says_yes(const language::Expression& expression, ItemIndex item, const Context& context) {
-    return language::truth_of(language::evaluate(expression, item, context)) == Truth::yes;
-}
-
 Value truth(bool yes) {
     Value value;
     value.content = yes ? Truth::yes : Truth::no;
@@ -51,78 +45,6 @@ bool is_quotient(const Account& account, double current) {
 }
 
 }  // namespace
-
-Circuit::Circuit(const rules::NetworkDefinition& definition, const model::Model& model,
-                 const Context& context)
-    : definition_(definition), model_(model), remembered_(definition.cases.size()) {
-    whole_.assign(model.items.size(), false);
-    branch_of_item_.assign(model.items.size(), no_branch);
-    find_wholes();
-    for (const rules::NetworkBranch& how : definition.branches) {
-        for (const ItemIndex item : model.of_kind[how.kind]) {
-            if (!model.items[item].stated) continue;
-            if (!how.when.empty() && !says_yes(how.when, item, context)) continue;
-            const auto from = node_of(how.from, item);
-            const auto to = node_of(how.to, item);
-            if (!from || !to) continue;
-            const bool opens = !how.opens.empty() && says_yes(how.opens, item, context);
-            if (branch_of_item_[item] == no_branch) branch_of_item_[item] = network_.branches.size();
-            network_.branches.push_back({*from, *to, how.role, opens});
-            items_.push_back(item);
-            how_.push_back(&how);
-        }
-    }
-    shape_ = solve::shape_of(network_);
-}
-
-/// An item that a branch names without a point is one node with all its points. Not so a source, a sink or
-/// what opens: to join their ends would be to short them.
-void Circuit::find_wholes() {
-    auto may_be_whole = [&](ItemIndex item) {
-        for (const rules::NetworkBranch& how : definition_.branches)
-            if (how.kind == model_.items[item].kind) return how.role == Role::conductor && how.opens.empty();
-        return true;
-    };
-    for (const rules::NetworkBranch& how : definition_.branches) {
-        for (const ItemIndex item : model_.of_kind[how.kind]) {
-            for (const rules::BranchEnd* end : {&how.from, &how.to}) {
-                if (!end->point.empty()) continue;
-                const model::Slot* slot = model_.slot(item, end->field);
-                const model::Reference* named = slot == nullptr ? nullptr : slot->value.reference();
-                if (named != nullptr && named->item != model::no_item && named->point.empty() &&
-                    may_be_whole(named->item))
-                    whole_[named->item] = true;
-            }
-        }
-    }
-}
-
-Node Circuit::node_at(ItemIndex item, std::string_view point) {
-    const auto [place, fresh] =
-        nodes_.try_emplace({item, whole_[item] ? std::string_view{} : point}, network_.nodes);
-    if (fresh) ++network_.nodes;
-    return place->second;
-}
-
-std::optional<Node> Circuit::node_of(const rules::BranchEnd& end, ItemIndex item) {
-    if (!end.point.empty()) return node_at(item, end.point);
-    const model::Slot* slot = model_.slot(item, end.field);
-    const model::Reference* named = slot == nullptr ? nullptr : slot->value.reference();
-    const Input input{item, end.field};
-    if (named == nullptr || named->item == model::no_item) {
-        Gap::Reason reason = Gap::Reason::not_stated;
-        if (slot != nullptr && slot->state == model::Slot::State::asked) reason = Gap::Reason::asked;
-        if (slot != nullptr && slot->state == model::Slot::State::none) reason = Gap::Reason::known_none;
-        unplaced_.push_back({item, {input, reason, 0}});
-        return std::nullopt;
-    }
-    const bool has_points = !model_.kind_of(named->item).points.empty();
-    if (named->point.empty() && has_points && !whole_[named->item]) {
-        unplaced_.push_back({item, {input, Gap::Reason::not_stated, 0}});
-        return std::nullopt;
-    }
-    return node_at(named->item, named->point);
-}
 
 std::optional<BranchIndex> Circuit::branch_of(ItemIndex item) const {
     if (branch_of_item_[item] == no_branch) return std::nullopt;
@@ -299,6 +221,23 @@ std::vector<Circuit::Trial> Circuit::least_faults(BranchIndex branch) const {
     return found;
 }
 
+/// Every sink; and what is left of the branch's closed ways when no sink is: where that is the branch alone,
+/// what the sinks draw is all that counts.
+std::vector<bool> Circuit::bears_on_current(BranchIndex branch) const {
+    solve::Network without_sinks = network_;
+    for (solve::Branch& each : without_sinks.branches)
+        if (each.role == Role::sink) each.to = each.from;
+    const std::vector<std::size_t> blocks = solve::blocks_of(without_sinks);
+    std::size_t in_block = 0;
+    for (const std::size_t block : blocks)
+        in_block += block == blocks[branch] ? 1 : 0;
+    std::vector<bool> bears;
+    for (BranchIndex b = 0; b < network_.branches.size(); ++b)
+        bears.push_back(network_.branches[b].role == Role::sink ||
+                        (in_block > 1 && blocks[b] == blocks[branch]));
+    return bears;
+}
+
 std::vector<Circuit::Trial> Circuit::trials(Question question, BranchIndex branch) const {
     std::vector<Trial> asked;
     if (question == Question::greatest_fault) asked = greatest_faults(branch);
@@ -315,8 +254,10 @@ std::vector<Circuit::Trial> Circuit::trials(Question question, BranchIndex branc
             trial.matters.push_back(blocks[b] == blocks.back());
         found.push_back(std::move(trial));
     }
-    const bool in_use = question == Question::current || question == Question::resistance;
-    if (in_use && shape_.in_circuit[branch]) found.push_back({branch, std::nullopt, shape_.in_circuit});
+    if (question == Question::resistance && shape_.in_circuit[branch])
+        found.push_back({branch, std::nullopt, shape_.in_circuit});
+    if (question == Question::current && shape_.in_circuit[branch])
+        found.push_back({branch, std::nullopt, bears_on_current(branch)});
     return found;
 }
 
@@ -366,7 +307,12 @@ Value Circuit::answer(const Trial& trial, const CaseValues& values, bool resista
         Account::Part part{items_[b], 0.0, 0.0, 0.0, 0.0};
         const Role role = network_.branches[b].role;
         if (role == Role::sink) {
-            if (!resistance) take(values[b].drawn, sums.whole.drawn[b], part.drawn);
+            if (resistance) continue;
+            take(values[b].drawn, sums.whole.drawn[b], part.drawn);
+            if (!shape_.in_circuit[b] && sums.whole.drawn[b] != units::Interval{0.0, 0.0}) {
+                (void)on_no_way(context);  // it draws, but where is not described
+                missing = true;
+            }
         } else {
             take(values[b].resistance, sums.whole.resistance[b], part.resistance);
             if (role == Role::source && !resistance)

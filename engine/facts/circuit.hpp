@@ -58,6 +58,7 @@ class Circuit {
                                                                           model::ItemIndex item) const;
 
   private:
+    static constexpr solve::BranchIndex no_branch = static_cast<solve::BranchIndex>(-1);
     struct BranchValues {
         Quality resistance;
         Quality voltage;
@@ -72,7 +73,10 @@ class Circuit {
     };
 
     void find_wholes();
-    std::optional<solve::Node> node_of(const rules::BranchEnd& end, model::ItemIndex item);
+    std::optional<solve::Node> node_of(const rules::NetworkBranch& how, const rules::BranchEnd& end,
+                                       model::ItemIndex item);
+    [[nodiscard]] model::ItemIndex owner_of_ends(const rules::NetworkBranch& how,
+                                                 model::ItemIndex item) const;
     solve::Node node_at(model::ItemIndex item, std::string_view point);
     [[nodiscard]] std::optional<solve::BranchIndex> branch_of(model::ItemIndex item) const;
     [[nodiscard]] CaseValues read_case(std::size_t in_case, const language::Context& context) const;
@@ -85,6 +89,7 @@ class Circuit {
                              const language::Context& context, Account* account);
     [[nodiscard]] std::vector<Trial> trials(rules::Question question, solve::BranchIndex branch) const;
     [[nodiscard]] std::vector<Trial> greatest_faults(solve::BranchIndex branch) const;
+    [[nodiscard]] std::vector<bool> bears_on_current(solve::BranchIndex branch) const;
     [[nodiscard]] std::vector<Trial> least_faults(solve::BranchIndex branch) const;
     model::Value answer(const Trial& trial, const CaseValues& values, bool resistance,
                         const language::Context& context, Account* account) const;

@@ -144,6 +144,10 @@ std::string printed_to_hold(double value, const units::Unit& unit, const Field& 
     return text;
 }
 
+text::Span span_of(const model::Model& model, const Input& input) {
+    return model.slot(input.item, input.field)->span;
+}
+
 void try_number(Trial& trial, const Field& field, Input input, facts::Facts& facts,
                 std::vector<Remedy>& found) {
     const model::Model& model = facts.model();
@@ -157,6 +161,7 @@ void try_number(Trial& trial, const Field& field, Input input, facts::Facts& fac
         if (unit.gauge) unit = units::display_unit(field.unit.dimension, unit, shown, false);
         Remedy remedy;
         remedy.input = input;
+        remedy.span = span_of(model, input);
         remedy.value = {printed_to_hold(shown, unit, field, trial), true, shown, shown,
                         si_symbol(field.unit.dimension)};
         remedy.text = fmt::format("{}: {} {}", input_label(model, input), upward ? "at least" : "at most",
@@ -175,7 +180,8 @@ void try_count(Trial& trial, const Field& field, Input input, facts::Facts& fact
             const std::string text = fmt::format("{}", candidate);
             found.push_back({fmt::format("{}: {}", input_label(facts.model(), input), text),
                              input,
-                             {text, true, candidate, candidate, ""}});
+                             {text, true, candidate, candidate, ""},
+                             span_of(facts.model(), input)});
             return;
         }
     }
@@ -192,7 +198,8 @@ void try_choices(Trial& trial, const Field& field, Input input, facts::Facts& fa
     if (fitting.empty()) return;
     found.push_back({fmt::format("{}: {}", input_label(facts.model(), input), fitting),
                      input,
-                     {fitting, false, 0, 0, ""}});
+                     {fitting, false, 0, 0, ""},
+                     span_of(facts.model(), input)});
 }
 
 }  // namespace

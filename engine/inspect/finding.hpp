@@ -40,6 +40,7 @@ struct Remedy {
     std::string text;  ///< "rated_current of main-breaker: at most 160 A"
     language::Input input;
     Shown value;
+    text::Span span;  ///< where the input's value is written; nowhere for an assumed one
 };
 
 /// A value that a rule wants and the description does not give.

@@ -1,7 +1,9 @@
 #include "engine/inspect/fold.hpp"
 
 #include <algorithm>
+#include <compare>
 #include <map>
+#include <string>
 
 namespace packproof::inspect {
 
@@ -17,6 +19,28 @@ bool stands_before(const Finding& a, const Finding& b) {
     return a.rule_name < b.rule_name;
 }
 
+/// A value that several findings fail by: one written value counts once, also where items took it over from
+/// one another.
+struct Cause {
+    text::SourceIndex source = text::no_source;
+    std::size_t begin = 0;
+    language::Input input;  ///< where nothing is written
+    std::string rule;       ///< of a finding that no change of a value was found to clear
+    friend auto operator<=>(const Cause&, const Cause&) = default;
+};
+
+std::vector<Cause> causes_of(const Finding& finding) {
+    std::vector<Cause> causes;
+    for (const Remedy& remedy : finding.clears) {
+        Cause cause{remedy.span.source, remedy.span.begin, {}, {}};
+        if (remedy.span.source == text::no_source) cause.input = remedy.input;
+        causes.push_back(std::move(cause));
+    }
+    if (causes.empty() && finding.place.source != text::no_source)
+        causes.push_back({finding.place.source, finding.place.begin, {}, finding.rule_name});
+    return causes;
+}
+
 }  // namespace
 
 void order_findings(std::vector<Finding>& findings) {
@@ -24,11 +48,11 @@ void order_findings(std::vector<Finding>& findings) {
 }
 
 void fold_consequences(std::vector<Finding>& findings) {
-    std::map<language::Input, std::vector<std::size_t>> cleared_by;  // ordered: same input, same bytes out
+    std::map<Cause, std::vector<std::size_t>> cleared_by;  // ordered: same input, same bytes out
     for (std::size_t f = 0; f < findings.size(); ++f) {
         if (findings[f].verdict != Verdict::fails) continue;
-        for (const Remedy& remedy : findings[f].clears) {
-            auto& list = cleared_by[remedy.input];
+        for (const Cause& cause : causes_of(findings[f])) {
+            auto& list = cleared_by[cause];
             if (list.empty() || list.back() != f) list.push_back(f);
         }
     }

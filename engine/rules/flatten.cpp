@@ -200,8 +200,17 @@ void carry(A& a, BranchEnd& e) {
     carry_all(a, e.point, e.field);
 }
 template <typename A>
+void carry(A& a, std::optional<model::FieldIndex>& f) {
+    bool is_there = f.has_value();
+    carry(a, is_there);
+    if (!is_there) return;
+    if (!f) f.emplace();
+    carry(a, *f);
+}
+template <typename A>
 void carry(A& a, NetworkBranch& b) {
-    carry_all(a, b.kind, b.role, b.from, b.to, b.when, b.opens, b.length, b.resistance, b.voltage, b.drawn);
+    carry_all(a, b.kind, b.role, b.from, b.to, b.same_ends_as, b.when, b.opens, b.length, b.resistance,
+              b.voltage, b.drawn);
 }
 template <typename A>
 void carry(A& a, NetworkCase& c) {

@@ -23,6 +23,8 @@ struct NetworkBranch {
     solve::Branch::Role role = solve::Branch::Role::conductor;
     BranchEnd from;
     BranchEnd to;
+    /// A reference field: where it names an item, the branch's own points are that item's.
+    std::optional<model::FieldIndex> same_ends_as;
     language::Expression when;    ///< may be empty: every item of the kind
     language::Expression opens;   ///< may be empty: none
     language::Expression length;  ///< may be empty: none

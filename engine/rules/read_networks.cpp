@@ -39,6 +39,16 @@ std::optional<BranchEnd> read_end(Entry& entry, std::string_view key, const mode
     return std::nullopt;
 }
 
+std::optional<model::FieldIndex> read_same_ends(Entry& entry, const model::Kind& kind) {
+    const std::string name = entry.text("same_ends_as");
+    if (name.empty()) return std::nullopt;
+    const auto field = kind.field(name);
+    if (field && kind.fields[*field].form == model::Field::Form::reference) return field;
+    entry.error(*entry.node().find("same_ends_as"),
+                fmt::format("\"{}\" is no reference of {}", text::safe_print(name), kind.name));
+    return std::nullopt;
+}
+
 /// The value of one case: a text counts for every case, a table for those that it names.
 struct CaseValues {
     std::vector<const Node*> of_case;
@@ -120,6 +130,7 @@ void read_branch(const Node& node, NetworkDefinition& network, const language::N
     const auto role = read_role(entry);
     const auto from = read_end(entry, "from", reading.set.vocabulary.kinds[*kind]);
     const auto to = read_end(entry, "to", reading.set.vocabulary.kinds[*kind]);
+    branch.same_ends_as = read_same_ends(entry, reading.set.vocabulary.kinds[*kind]);
     Type truth;
     truth.kind = Type::Kind::truth;
     branch.when = compile_as(entry.take("when"), truth, *kind, names, reading);

@@ -47,10 +47,12 @@ Finding breaker_finding(text::SourceIndex source) {
     finding.working = {
         {"carrying_capacity of main-positive", "table_current * ambient_factor", "192 A × 0.906", "174 A"},
         {"rated_current <= carrying_capacity", "", "200 A <= 174 A", "fails"}};
-    finding.clears = {{"rated_current of main-breaker: at most 160 A", {}, {"160 A", true, 0, 160.0, "A"}},
-                      {"section of main-positive: at least 70 mm²",
-                       {},
-                       {"70 mm²", true, 7e-5, std::numeric_limits<double>::infinity(), "m²"}}};
+    finding.clears = {
+        {"rated_current of main-breaker: at most 160 A", {}, {"160 A", true, 0, 160.0, "A"}, {}},
+        {"section of main-positive: at least 70 mm²",
+         {},
+         {"70 mm²", true, 7e-5, std::numeric_limits<double>::infinity(), "m²"},
+         {}}};
     finding.rests_on = {"rated_current of main-breaker = 200 A (stated, cabin.toml:6)",
                         "section of main-positive = 50 mm² (stated, cabin.toml:9)"};
     finding.basis = {{"Handbook of invented limits", "4.2", "", Status::recalled}};
@@ -154,7 +156,7 @@ Sample hostile(std::string_view text) {
         finding.rests_on = {bad};
         finding.shows = {bad};
         finding.working = {{bad, bad, "1 " + bad, bad}};
-        finding.clears = {{bad, {}, {bad, false, 0, 0, ""}}};
+        finding.clears = {{bad, {}, {bad, false, 0, 0, ""}, {}}};
         finding.wanted = {{bad, bad, 0, 0, true, bad}};
         finding.basis = {{bad, bad, bad, Status::checked}};
     }
