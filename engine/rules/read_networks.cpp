@@ -54,7 +54,8 @@ struct CaseValues {
     std::vector<const Node*> of_case;
 };
 
-CaseValues read_values(Entry& entry, std::string_view key, const NetworkDefinition& network) {
+CaseValues read_values(Entry& entry, std::string_view key, const NetworkDefinition& network,
+                       Reading& reading) {
     CaseValues values{std::vector<const Node*>(network.cases.size(), nullptr)};
     const Node* node = entry.take(key);
     if (node == nullptr) return values;
@@ -72,8 +73,9 @@ CaseValues read_values(Entry& entry, std::string_view key, const NetworkDefiniti
     for (const Node& member : node->children) {
         const auto found = std::find(names.begin(), names.end(), member.key);
         if (found == names.end()) {
-            entry.error(member, fmt::format("unknown case \"{}\"", text::safe_print(member.key)),
-                        nearest(member.key, names));
+            reading.messages.error(place_of(member),
+                                   fmt::format("unknown case \"{}\"", text::safe_print(member.key)),
+                                   nearest(member.key, names));
         } else if (!member.is_string()) {
             entry.error(member, "an expression in quotes is due here");
         } else {
@@ -137,7 +139,7 @@ void read_branch(const Node& node, NetworkDefinition& network, const language::N
     branch.opens = compile_as(entry.take("opens"), truth, *kind, names, reading);
     branch.length = compile_as(entry.take("length"), number_in("m"), *kind, names, reading);
     auto values = [&](std::string_view key, std::string_view unit, bool due) {
-        const CaseValues written = read_values(entry, key, network);
+        const CaseValues written = read_values(entry, key, network, reading);
         if (due && node.find(key) == nullptr)
             entry.error(node, fmt::format("{} has no `{}`", entry.what(), key));
         if (!due && node.find(key) != nullptr)
@@ -153,6 +155,9 @@ void read_branch(const Node& node, NetworkDefinition& network, const language::N
         branch.resistance = values("resistance", "Ω", !sink);
         branch.voltage = values("voltage", "V", *role == solve::Branch::Role::source);
         branch.drawn = values("current", "A", sink);
+    } else {  // what they should be is not known: they are neither judged nor unknown
+        for (const char* key : {"resistance", "voltage", "current"})
+            entry.take(key);
     }
     entry.finish();
     const bool twice = std::any_of(network.branches.begin(), network.branches.end(),
@@ -174,6 +179,48 @@ NetworkDefinition& named(RuleSet& set, const std::string& name) {
     return set.networks.back();
 }
 
+void read_cases(Entry& entry, bool fresh, NetworkDefinition& network) {
+    const Node* cases = entry.take("case");
+    if (cases != nullptr && !cases->is_table()) {
+        entry.error(*cases, "cases are a table of names, each with a text that says what it is");
+        return;
+    }
+    if (fresh && (cases == nullptr || cases->children.empty())) {
+        entry.error(entry.node(), fmt::format("{} has no `case`", entry.what()));
+        return;
+    }
+    if (cases == nullptr) return;
+    for (const Node& one : cases->children) {
+        if (fresh && one.is_string())
+            network.cases.push_back({one.key, one.text});
+        else
+            entry.error(one, fresh ? "a case is a name with a text that says what it is"
+                                   : fmt::format("network {} has its cases already", network.name));
+    }
+}
+
+/// A branch without a value that the question needs in its case would leave a gap that no description can
+/// fill.
+void check_values(const QuantityDefinition& quantity, const NetworkDefinition& network, Reading& reading) {
+    const Solved& solved = *quantity.solved;
+    for (const NetworkBranch& branch : network.branches) {
+        auto need = [&](const std::vector<language::Expression>& of_case, std::string_view what) {
+            if (!of_case[solved.in_case].empty()) return;
+            reading.messages.error(
+                quantity.span, fmt::format("{} of network {} has no `{}` in the case {}",
+                                           reading.set.vocabulary.kinds[branch.kind].name, network.name, what,
+                                           network.cases[solved.in_case].name));
+        };
+        if (branch.role == solve::Branch::Role::sink) {
+            if (solved.question == Question::current) need(branch.drawn, "current");
+            continue;
+        }
+        need(branch.resistance, "resistance");
+        const bool driven = solved.question != Question::resistance;
+        if (driven && branch.role == solve::Branch::Role::source) need(branch.voltage, "voltage");
+    }
+}
+
 }  // namespace
 
 void declare_networks(Reading& reading) {
@@ -183,18 +230,7 @@ void declare_networks(Reading& reading) {
         const bool fresh = network.about.empty();
         const std::string about = entry.text("about", fresh);
         if (fresh) network.about = about;
-        if (const Node* cases = entry.take("case")) {
-            for (const Node& one : cases->children) {
-                if (!fresh || !one.is_string()) {
-                    entry.error(one, fresh ? "a case is a name with a text that says what it is"
-                                           : fmt::format("network {} has its cases already", network.name));
-                    continue;
-                }
-                network.cases.push_back({one.key, one.text});
-            }
-        } else if (fresh) {
-            entry.error(*node, fmt::format("{} has no `case`", entry.what()));
-        }
+        read_cases(entry, fresh, network);
         entry.take("branch");
         entry.finish();
     }
@@ -215,11 +251,13 @@ void read_networks(Reading& reading) {
     }
     for (const QuantityDefinition& quantity : reading.set.quantities) {
         if (!quantity.solved || quantity.solved->question == Question::length_of_chain) continue;
+        if (reading.messages.has_errors()) break;
         const NetworkDefinition& network = reading.set.networks[quantity.solved->network];
         const bool has_branch =
             std::any_of(network.branches.begin(), network.branches.end(),
                         [&](const NetworkBranch& branch) { return branch.kind == quantity.kind; });
-        if (!has_branch && !reading.messages.has_errors())
+        if (needs_case(quantity.solved->question)) check_values(quantity, network, reading);
+        if (!has_branch)
             reading.messages.error(
                 quantity.span, fmt::format("{} is no branch of network {}",
                                            reading.set.vocabulary.kinds[quantity.kind].name, network.name));
