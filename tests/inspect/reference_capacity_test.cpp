@@ -207,7 +207,9 @@ TEST_CASE("NEC table 310.15(C)(1): more than three loaded conductors together") 
     const std::pair<int, double> spots[] = {{3, 1.0},   {4, 0.80},  {6, 0.80},  {7, 0.70},
                                             {9, 0.70},  {10, 0.50}, {20, 0.50}, {21, 0.45},
                                             {30, 0.45}, {31, 0.40}, {40, 0.40}, {41, 0.35}};
-    for (const auto& [conductors, factor] : spots) {
+    for (const auto& spot : spots) {
+        const auto conductors = spot.first;
+        const auto factor = spot.second;
         CAPTURE(conductors);
         CHECK(grouping("nec", conductors) == factor);
     }
@@ -216,7 +218,9 @@ TEST_CASE("NEC table 310.15(C)(1): more than three loaded conductors together") 
 TEST_CASE("33 CFR, circuits of 50 V or more: 3 conductors 0.70, 4 to 6 0.60, 7 to 24 0.50, more 0.40") {
     const std::pair<int, double> spots[] = {{2, 1.0},  {3, 0.70},  {4, 0.60},  {5, 0.60},  {6, 0.60},
                                             {7, 0.50}, {12, 0.50}, {24, 0.50}, {25, 0.40}, {60, 0.40}};
-    for (const auto& [conductors, factor] : spots) {
+    for (const auto& spot : spots) {
+        const auto conductors = spot.first;
+        const auto factor = spot.second;
         CAPTURE(conductors);
         CHECK(grouping("marine", conductors) == factor);
     }
@@ -225,7 +229,9 @@ TEST_CASE("33 CFR, circuits of 50 V or more: 3 conductors 0.70, 4 to 6 0.60, 7 t
 TEST_CASE("IEC 60364-5-52 table B.52.17 item 1, recalled: 1 to 6 circuits of a plus and a minus") {
     const std::pair<int, double> spots[] = {{2, 1.0},  {3, 0.80}, {4, 0.80},  {5, 0.70},  {6, 0.70},
                                             {7, 0.65}, {8, 0.65}, {10, 0.60}, {11, 0.57}, {12, 0.57}};
-    for (const auto& [conductors, factor] : spots) {
+    for (const auto& spot : spots) {
+        const auto conductors = spot.first;
+        const auto factor = spot.second;
         CAPTURE(conductors);
         CHECK(grouping("iec", conductors) == factor);
     }
@@ -238,7 +244,9 @@ TEST_CASE("NEC 240.6(A): the next standard rating is not below") {
                                                {301, 350}, {401, 450}, {501, 600}, {701, 800}, {801, 1000}};
     for (const rules::Table& table : inspect_test::built_in().tables) {
         if (table.name != "standard_rating_nec") continue;
-        for (const auto& [amperes, rating] : spots) {
+        for (const auto& spot : spots) {
+            const auto amperes = spot.first;
+            const auto rating = spot.second;
             CAPTURE(amperes);
             model::Value asked;
             asked.content = model::Number{units::Interval::point(amperes), amperes, {}};

@@ -121,7 +121,9 @@ TEST_CASE(
     "16 cells of 0.25 mΩ and 1 mΩ of links, 5.00 mΩ: 10.24, 10.656 and 11.68 kA at 51.2, 53.28 and 58.4 V "
     "(worked)") {
     const std::pair<const char*, double> voltages[] = {{"3.2", 10240}, {"3.33", 10656}, {"3.65", 11680}};
-    for (const auto& [volts, amperes] : voltages) {
+    for (const auto& spot : voltages) {
+        const auto volts = spot.first;
+        const auto amperes = spot.second;
         CAPTURE(volts);
         // along the path: cells, links and a device right at the pole
         const std::string along =
@@ -205,7 +207,9 @@ TEST_CASE(
     "two packs of 5.0 mΩ joined over 1 mΩ of cable: 0.5 V drive 45.45 A, 2.0 V 181.8 A (worked: over 11 "
     "mΩ)") {
     const std::pair<const char*, double> differences[] = {{"53.0 V", 45.4545}, {"51.5 V", 181.818}};
-    for (const auto& [volts, amperes] : differences) {
+    for (const auto& spot : differences) {
+        const auto volts = spot.first;
+        const auto amperes = spot.second;
         CAPTURE(volts);
         CHECK(point(Derived("string", "joining_current",
                             "[pack]\nseries = 16\n[string.sa]\nresistance = \"5 mΩ\"\nrest_voltage = \"53.5 "

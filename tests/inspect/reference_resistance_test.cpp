@@ -116,7 +116,9 @@ TEST_CASE(
     "recalled, is the same to four digits") {
     const std::pair<int, double> factors[] = {{20, 1.0},    {40, 1.0786},  {60, 1.1572}, {65, 1.17685},
                                               {70, 1.1965}, {75, 1.21615}, {90, 1.2751}};
-    for (const auto& [celsius, factor] : factors) {
+    for (const auto& spot : factors) {
+        const auto celsius = spot.first;
+        const auto factor = spot.second;
         CAPTURE(celsius);
         const double warm =
             point(Derived("conductor", "warm_resistance",
@@ -143,7 +145,9 @@ TEST_CASE(
     "joints of 10, 50 and 200 µΩ at 200 A lose 2, 10 and 40 mV and 0.4, 2 and 8 W each (worked: I·R, I²·R)") {
     const std::pair<const char*, std::pair<double, double>> joints[] = {
         {"10 µΩ", {0.002, 0.4}}, {"50 µΩ", {0.010, 2.0}}, {"200 µΩ", {0.040, 8.0}}};
-    for (const auto& [resistance, expected] : joints) {
+    for (const auto& spot : joints) {
+        const auto resistance = spot.first;
+        const auto expected = spot.second;
         CAPTURE(resistance);
         const std::string described =  // two cables and one link, two joints each
             "[pack]\nseries = 16\njoint_resistance = \"" + std::string(resistance) +
