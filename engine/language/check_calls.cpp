@@ -29,10 +29,12 @@ Typed Checker::check_call(NodeIndex index) {
     const bool of_range =
         function == Function::lower || function == Function::upper || function == Function::middle;
     const bool of_item = function == Function::point || function == Function::position;
+    const bool of_items = function == Function::first_of || function == Function::last_of;
     const Typed type = want(argument,
-                            of_range  ? Type::Kind::range
-                            : of_item ? Type::Kind::item
-                                      : Type::Kind::number,
+                            of_range   ? Type::Kind::range
+                            : of_items ? Type::Kind::items
+                            : of_item  ? Type::Kind::item
+                                       : Type::Kind::number,
                             role);
     if (!type) return std::nullopt;
     switch (function) {
@@ -42,6 +44,13 @@ Typed Checker::check_call(NodeIndex index) {
             return text_type();
         case Function::position:
             return number_type();
+        case Function::first_of:
+        case Function::last_of: {
+            Type item;
+            item.kind = Type::Kind::item;
+            item.kinds = type->kinds;
+            return item;
+        }
         case Function::lower:
         case Function::upper:
         case Function::middle:

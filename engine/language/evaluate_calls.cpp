@@ -52,6 +52,21 @@ Value Evaluator::call(const Node& at) {
             return of_range(at, function);
         case Function::point:
             return point(argument);
+        case Function::first_of:
+        case Function::last_of: {
+            const Operand list(*this, argument);
+            const auto* references = list.value().references();
+            if (references == nullptr && list.value().none()) note_none();
+            if (references == nullptr) return missing(list.basis);
+            if (references->empty()) {
+                note({{}, Gap::Reason::no_such_item, 0});
+                return missing(list.basis);
+            }
+            Value value;
+            value.content = function == Function::first_of ? references->front() : references->back();
+            value.basis = list.basis;
+            return value;
+        }
         case Function::position: {
             const Owner item = owner_of(argument);
             if (item.none) note_none();

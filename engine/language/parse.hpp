@@ -35,7 +35,7 @@ struct Mistake {
 ///              | ( "next_up" | "next_down" ) "(" name "," expression ")"
 ///              | fold "(" expression "as" name [ "where" expression ] [ ":" expression ] ")"
 ///   function   = min max abs sqrt exp ln lower upper middle nominal least most
-///                round_up round_down point position
+///                round_up round_down point position first last
 ///   fold       = count sum min max all any the
 ///
 /// A unit follows its number after a space and has none inside; a minus before a number belongs to the

@@ -9,7 +9,7 @@
 namespace packproof::language {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, Function>, 16> functions{
+constexpr std::array<std::pair<std::string_view, Function>, 18> functions{
     {{"min", Function::minimum},
      {"max", Function::maximum},
      {"abs", Function::absolute},
@@ -25,7 +25,9 @@ constexpr std::array<std::pair<std::string_view, Function>, 16> functions{
      {"round_up", Function::round_up},
      {"round_down", Function::round_down},
      {"point", Function::point},
-     {"position", Function::position}}};
+     {"position", Function::position},
+     {"first", Function::first_of},
+     {"last", Function::last_of}}};
 constexpr std::array<std::pair<std::string_view, Fold>, 7> folds{{{"count", Fold::count},
                                                                   {"sum", Fold::sum},
                                                                   {"min", Fold::minimum},

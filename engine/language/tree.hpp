@@ -110,6 +110,8 @@ enum class Function : std::uint8_t {
     round_down,
     point,
     position,
+    first_of,  ///< of a list of items
+    last_of,
 };
 
 enum class Fold : std::uint8_t { count, sum, minimum, maximum, all, any, the };

@@ -139,6 +139,8 @@ TEST_CASE_FIXTURE(Bench, "texts, truths and items are compared") {
     CHECK(answer(fuse, "any(conductor as c : c.protected_by == this)") ==
           "missing: spare.protected_by not stated");
     CHECK(answer(bar, "any(joint as j : this in j.layers)") == "yes");
+    CHECK(answer(bar, "any(joint as j : first(j.layers) == this)") == "yes");
+    CHECK(answer(bar, "any(joint as j : last(j.layers) == this)") == "no");
     CHECK(answer(bar, "position(this)") == "0");
     CHECK(answer(spare, "position(this)") == "1");
 }
