@@ -108,6 +108,22 @@ TEST_CASE("a resistance that is not stated is a gap only where it matters") {
     CHECK(loop.lacks(missing, Gap::Reason::not_stated));
 }
 
+TEST_CASE("in use what one way carries is what the sinks draw: no resistance bears on it, every sink does") {
+    Loop one(with(one_way, "ohms = \"3 Ω\"\n", ""));
+    CHECK(is_about(range(one.ask("flow", "w")), 1.5, 1.5));
+    CHECK_FALSE(one.rests_on(one.input("x", "ohms")));
+    // of two ways side by side the resistances tell the shares
+    Loop two(with(one_way, "ohms = \"2 Ω\"\n", "") +
+             "[wire.beside]\nfrom = \"c.plus\"\nto = \"g.in\"\nohms = \"2 Ω\"\n");
+    CHECK(two.ask("flow", "w").missing());
+    CHECK(two.lacks(two.input("w", "ohms"), Gap::Reason::not_stated));
+    // a lamp that draws somewhere, nobody knows where
+    Loop unplaced(std::string(one_way) + "[lamp.m]\namps = \"1 A\"\n");
+    CHECK(unplaced.ask("flow", "w").missing());
+    Loop dark(std::string(one_way) + "[lamp.m]\namps = \"0 A\"\n");
+    CHECK(is_about(range(dark.ask("flow", "w")), 1.5, 1.5));
+}
+
 TEST_CASE("an answer rests on the inputs of its way, in both values of a case") {
     Loop loop(one_way);
     (void)loop.ask("short_current", "w");

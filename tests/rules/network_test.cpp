@@ -120,6 +120,8 @@ TEST_CASE("each mistake in a network is found at its line and column") {
          "rules.toml:19:10: error: `length` must be "},
         {"resistance = \"ohms\"", "resistance = \"ohms\"\nwidth = \"ohms\"",
          "rules.toml:19:1: error: unknown key `width` in a branch of network ropes"},
+        {"to = \"to\"", "to = \"to\"\nsame_ends_as = \"ohms\"",
+         "rules.toml:18:16: error: \"ohms\" is no reference of line"},
         {"role = \"source\"", "role = \"spring\"", "rules.toml:9:8: error: unknown role \"spring\""},
         {"of = \"line\"\n", "of = \"weight\"\n",
          "rules.toml:14:1: error: network ropes has weight as a branch already"},
@@ -256,6 +258,12 @@ TEST_CASE("a network survives being flattened byte for byte") {
     const std::string bytes = rules::flatten(*loaded.set);
     const rules::RuleSet back = rules::unflatten(bytes);
     CHECK(rules::flatten(back) == bytes);
+    const Loaded same({pulleys, replaced(network, "to = \"to\"", "to = \"to\"\nsame_ends_as = \"to\"")});
+    REQUIRE_MESSAGE(same.set, same.printed());
+    const std::string with_same_ends = rules::flatten(*same.set);
+    CHECK(rules::unflatten(with_same_ends).networks[0].branches[1].same_ends_as ==
+          same.set->networks[0].branches[1].to.field);
+    CHECK(rules::flatten(rules::unflatten(with_same_ends)) == with_same_ends);
     REQUIRE(back.networks.size() == 1);
     CHECK(back.networks[0].name == "ropes");
     CHECK(back.networks[0].cases[0].about == "no wind");
