@@ -41,6 +41,15 @@ std::vector<Cause> causes_of(const Finding& finding) {
     return causes;
 }
 
+/// A cause that explains something grave goes before one that explains several small things.
+std::size_t weight_of(const std::vector<std::size_t>& list, const std::vector<Finding>& findings) {
+    static constexpr std::size_t weights[] = {1000, 100, 10, 1};  // by Class
+    std::size_t weight = 0;
+    for (const std::size_t f : list)
+        weight += weights[static_cast<std::size_t>(findings[f].rule_class)];
+    return weight;
+}
+
 }  // namespace
 
 void order_findings(std::vector<Finding>& findings) {
@@ -58,10 +67,16 @@ void fold_consequences(std::vector<Finding>& findings) {
     }
     while (true) {
         const std::vector<std::size_t>* best = nullptr;
-        for (const auto& [input, list] : cleared_by)
-            if (list.size() > 1 && (best == nullptr || list.size() > best->size() ||
-                                    (list.size() == best->size() && list.front() < best->front())))
-                best = &list;
+        std::size_t best_weight = 0;
+        for (const auto& [cause, list] : cleared_by) {
+            if (list.size() < 2) continue;
+            const std::size_t weight = weight_of(list, findings);
+            if (best != nullptr &&
+                (weight < best_weight || (weight == best_weight && list.front() >= best->front())))
+                continue;
+            best = &list;
+            best_weight = weight;
+        }
         if (best == nullptr) return;
         const std::vector<std::size_t> group = *best;
         const std::size_t cause = group.front();  // findings stand gravest first
