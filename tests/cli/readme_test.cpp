@@ -3,6 +3,7 @@
 
 #include <cctype>
 #include <filesystem>
+#include <iterator>
 #include <sstream>
 
 #include "tests/cli/bench.hpp"
@@ -64,10 +65,8 @@ TEST_CASE("every run that the README shows prints what the README shows") {
     for (const Shown& shown : runs) {
         CAPTURE(shown.command);
         std::istringstream words(shown.command);
-        std::string command;
-        std::string file;
-        words >> command >> file;
-        const bench::Outcome outcome = bench::call_with_real_rules({command, file});
+        const std::vector<std::string> call{std::istream_iterator<std::string>(words), {}};
+        const bench::Outcome outcome = bench::call_with_real_rules(call);
         CHECK(outcome.err == "");
         CHECK(without_digests(outcome.out) == without_digests(shown.output));
     }
