@@ -33,21 +33,20 @@ Value evaluate_noting(const Expression& expression, ItemIndex item, Context& con
     return value;
 }
 
-/// Whether the rule applies; where it does not, the judgement says why.
+/// Whether the rule applies; where it does not, the judgement says why. Asked first so that an absent value makes
+/// the answer unknown: an answer that is known then holds either way.
 Truth applies(const Expression& when, ItemIndex item, Context& context, Judgement& judgement) {
     if (when.empty()) return Truth::yes;
     std::vector<Gap> gaps;
-    const Truth plain = language::truth_of(evaluate_noting(when, item, context, gaps));
+    context.absent_is_unknown = true;
+    const Truth strict = language::truth_of(evaluate_noting(when, item, context, gaps));
+    context.absent_is_unknown = false;
+    if (strict != Truth::unknown) return strict;
+    std::vector<Gap> plain_gaps;
+    const Truth plain = language::truth_of(evaluate_noting(when, item, context, plain_gaps));
     if (plain == Truth::yes || plain == Truth::open) return plain;
     judgement.verdict = Verdict::not_stated;
-    if (plain == Truth::no) {
-        gaps.clear();
-        context.absent_is_unknown = true;
-        const Truth strict = language::truth_of(evaluate_noting(when, item, context, gaps));
-        context.absent_is_unknown = false;
-        if (strict != Truth::unknown) judgement.verdict = Verdict::not_applicable;
-    }
-    if (judgement.verdict == Verdict::not_stated) judgement.gaps = each_once(gaps);
+    judgement.gaps = each_once(plain == Truth::no ? gaps : plain_gaps);
     return plain;
 }
 

@@ -115,7 +115,7 @@ class NoRoom : public std::streambuf {
     int overflow(int) override { return traits_type::eof(); }
 };
 
-Outcome run_on(std::initializer_list<std::string> arguments, cli::Surroundings& around,
+Outcome run_on(const std::vector<std::string>& arguments, cli::Surroundings& around,
                std::ostringstream& err) {
     cli::Workspace workspace;
     const std::vector<std::string> list(arguments);
@@ -127,7 +127,7 @@ Outcome run_on(std::initializer_list<std::string> arguments, cli::Surroundings& 
 
 }  // namespace
 
-Outcome call(std::initializer_list<std::string> arguments, const Terminal& terminal) {
+Outcome call(const std::vector<std::string>& arguments, const Terminal& terminal) {
     std::ostringstream out;
     std::ostringstream err;
     cli::Surroundings around{
@@ -137,7 +137,7 @@ Outcome call(std::initializer_list<std::string> arguments, const Terminal& termi
     return outcome;
 }
 
-Outcome call_with_real_rules(std::initializer_list<std::string> arguments) {
+Outcome call_with_real_rules(const std::vector<std::string>& arguments) {
     std::ostringstream out;
     std::ostringstream err;
     cli::Surroundings around{out, err, false, false, "", "", rules::built_in_rules, rules::built_in_files};
@@ -146,7 +146,7 @@ Outcome call_with_real_rules(std::initializer_list<std::string> arguments) {
     return outcome;
 }
 
-Outcome call_with_full_disk(std::initializer_list<std::string> arguments) {
+Outcome call_with_full_disk(const std::vector<std::string>& arguments) {
     NoRoom room;
     std::ostream out(&room);
     std::ostringstream err;

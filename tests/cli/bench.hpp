@@ -1,7 +1,6 @@
 // A run of the program on streams, a folder of its own and a small invented rule set.
 #pragma once
 
-#include <initializer_list>
 #include <string>
 
 #include "engine/cli/run.hpp"
@@ -21,13 +20,13 @@ struct Terminal {
     std::string term = "xterm";
 };
 
-[[nodiscard]] Outcome call(std::initializer_list<std::string> arguments, const Terminal& terminal = {});
+[[nodiscard]] Outcome call(const std::vector<std::string>& arguments, const Terminal& terminal = {});
 
 /// The rules that are built in instead of the small set.
-[[nodiscard]] Outcome call_with_real_rules(std::initializer_list<std::string> arguments);
+[[nodiscard]] Outcome call_with_real_rules(const std::vector<std::string>& arguments);
 
 /// Standard output is a device that takes nothing.
-[[nodiscard]] Outcome call_with_full_disk(std::initializer_list<std::string> arguments);
+[[nodiscard]] Outcome call_with_full_disk(const std::vector<std::string>& arguments);
 
 /// An empty folder that is gone after the test.
 class Folder {
