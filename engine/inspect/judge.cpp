@@ -33,8 +33,8 @@ Value evaluate_noting(const Expression& expression, ItemIndex item, Context& con
     return value;
 }
 
-/// Whether the rule applies; where it does not, the judgement says why. Asked first so that an absent value makes
-/// the answer unknown: an answer that is known then holds either way.
+/// Whether the rule applies; where it does not, the judgement says why. Asked first so that an absent value
+/// makes the answer unknown: an answer that is known then holds either way.
 Truth applies(const Expression& when, ItemIndex item, Context& context, Judgement& judgement) {
     if (when.empty()) return Truth::yes;
     std::vector<Gap> gaps;
