@@ -104,25 +104,6 @@ void compile_value(const Declared& declared, const language::Names& names, Readi
                                        model::type_name(quantity.type, reading.set.vocabulary)));
 }
 
-/// What a quantity uses directly; a solved one everything that its network uses.
-std::vector<std::uint16_t> used_by(const QuantityDefinition& quantity, const RuleSet& set) {
-    if (!quantity.solved) return language::quantities_used(quantity.value);
-    std::vector<std::uint16_t> used;
-    auto add = [&](const language::Expression& expression) {
-        const std::vector<std::uint16_t> more = language::quantities_used(expression);
-        used.insert(used.end(), more.begin(), more.end());
-    };
-    for (const NetworkBranch& branch : set.networks[quantity.solved->network].branches) {
-        for (const language::Expression* expression : {&branch.when, &branch.opens})
-            add(*expression);
-        if (quantity.solved->question == Question::distance_from_source) add(branch.length);
-        if (!needs_case(quantity.solved->question)) continue;
-        for (const auto* values : {&branch.resistance, &branch.voltage, &branch.drawn})
-            if (quantity.solved->in_case < values->size()) add((*values)[quantity.solved->in_case]);
-    }
-    return used;
-}
-
 /// Depth-first over "uses"; a quantity met again on the way down closes a circle.
 void find_circles(const RuleSet& set, text::Messages& messages) {
     enum class Mark : std::uint8_t { fresh, open, done };
@@ -153,6 +134,24 @@ void find_circles(const RuleSet& set, text::Messages& messages) {
 }
 
 }  // namespace
+
+std::vector<std::uint16_t> used_by(const QuantityDefinition& quantity, const RuleSet& set) {
+    if (!quantity.solved) return language::quantities_used(quantity.value);
+    std::vector<std::uint16_t> used;
+    auto add = [&](const language::Expression& expression) {
+        const std::vector<std::uint16_t> more = language::quantities_used(expression);
+        used.insert(used.end(), more.begin(), more.end());
+    };
+    for (const NetworkBranch& branch : set.networks[quantity.solved->network].branches) {
+        for (const language::Expression* expression : {&branch.when, &branch.opens})
+            add(*expression);
+        if (quantity.solved->question == Question::distance_from_source) add(branch.length);
+        if (!needs_case(quantity.solved->question)) continue;
+        for (const auto* values : {&branch.resistance, &branch.voltage, &branch.drawn})
+            if (quantity.solved->in_case < values->size()) add((*values)[quantity.solved->in_case]);
+    }
+    return used;
+}
 
 NameLists name_lists(const RuleSet& set) {
     NameLists lists;

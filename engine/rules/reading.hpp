@@ -28,6 +28,8 @@ void declare_networks(Reading& reading);  ///< names and cases
 void read_networks(Reading& reading);     ///< their branches; to be called when quantities are declared
 /// What a quantity with `solves` asks; `type` is what it is declared to give.
 [[nodiscard]] std::optional<Solved> read_solved(Entry& entry, const model::Type& type, Reading& reading);
+/// What a quantity uses directly; a solved one everything that its network asks for in its case.
+[[nodiscard]] std::vector<std::uint16_t> used_by(const QuantityDefinition& quantity, const RuleSet& set);
 void read_quantities(Reading& reading);  ///< declares all, then compiles; then looks for circles
 void read_rules(Reading& reading);
 void read_changes(Reading& reading);

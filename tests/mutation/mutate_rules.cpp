@@ -69,6 +69,9 @@ class Trial {
         for (std::size_t q = 0; q < rules_.quantities.size(); ++q) {
             if (only.empty() || only.contains(rules_.quantities[q].name)) mutate_quantity(q);
         }
+        for (std::size_t n = 0; n < rules_.networks.size(); ++n) {
+            if (only.empty() || only.contains(rules_.networks[n].name)) mutate_network(n);
+        }
     }
 
     /// Prints what survived; true if nothing of the gravest kinds did in a rule's own demand.
@@ -120,7 +123,7 @@ class Trial {
         std::vector<std::set<std::uint16_t>> uses(rules_.quantities.size());
         bool grown = true;
         for (std::size_t q = 0; q < uses.size(); ++q) {
-            const auto direct = language::quantities_used(rules_.quantities[q].value);
+            const auto direct = rules::used_by(rules_.quantities[q], rules_);
             uses[q].insert(direct.begin(), direct.end());
         }
         while (grown) {
@@ -221,14 +224,44 @@ class Trial {
             fmt::print("{}: no rule rests on it\n", where);
             return;
         }
-        const language::Expression before = definition.value;
+        if (!definition.solved) mutate_expression(definition.value, definition.kind, where, users->second);
+    }
+
+    void mutate_expression(language::Expression& expression, model::KindIndex kind, const std::string& where,
+                           const std::set<std::size_t>& users) {
+        const language::Expression before = expression;
         for (const mutation::Mutant& mutant : mutation::mutants_of(before)) {
-            auto changed = compile(mutant.text, definition.kind, before);
+            auto changed = compile(mutant.text, kind, before);
             if (!changed) continue;
-            definition.value = std::move(*changed);
-            count(where, mutant, survives(users->second), false);
+            expression = std::move(*changed);
+            count(where, mutant, survives(users), false);
         }
-        definition.value = before;
+        expression = before;
+    }
+
+    /// What a network binds to its branches, for the rules that rest on any quantity solved by it.
+    void mutate_network(std::size_t n) {
+        std::set<std::size_t> users;
+        for (std::size_t q = 0; q < rules_.quantities.size(); ++q) {
+            const auto found = users_.find(static_cast<std::uint16_t>(q));
+            if (rules_.quantities[q].solved && rules_.quantities[q].solved->network == n &&
+                found != users_.end())
+                users.insert(found->second.begin(), found->second.end());
+        }
+        rules::NetworkDefinition& network = rules_.networks[n];
+        for (rules::NetworkBranch& branch : network.branches) {
+            const std::string& kind = rules_.vocabulary.kinds[branch.kind].name;
+            const auto mutate = [&](language::Expression& expression, const std::string& what) {
+                if (!expression.empty())
+                    mutate_expression(expression, branch.kind,
+                                      fmt::format("network {}, {}, {}", network.name, kind, what), users);
+            };
+            mutate(branch.when, "when");
+            mutate(branch.opens, "opens");
+            for (auto* values : {&branch.resistance, &branch.voltage, &branch.drawn})
+                for (std::size_t c = 0; c < values->size(); ++c)
+                    mutate((*values)[c], network.cases[c].name);
+        }
     }
 
     text::Sources sources_;
