@@ -51,16 +51,19 @@ std::optional<BranchIndex> Circuit::branch_of(ItemIndex item) const {
     return branch_of_item_[item];
 }
 
+/// Missing, because the item is on no way, and for the ends of it that are not known.
+Value Circuit::unplaced(ItemIndex item, const Context& context) const {
+    if (context.gaps != nullptr)
+        for (const auto& [without_place, gap] : unplaced_)
+            if (without_place == item) context.gaps->push_back(gap);
+    return on_no_way(context);
+}
+
 Value Circuit::solve(const rules::Solved& asked, ItemIndex item, const Context& context, Account* account) {
     if (!rules::needs_case(asked.question) && asked.question != Question::distance_from_source)
         return from_shape(asked.question, item, context);
     const auto branch = branch_of(item);
-    if (!branch) {
-        if (context.gaps != nullptr)
-            for (const auto& [unplaced, gap] : unplaced_)
-                if (unplaced == item) context.gaps->push_back(gap);
-        return on_no_way(context);
-    }
+    if (!branch) return unplaced(item, context);
     if (asked.question == Question::distance_from_source) return distance(*branch, context, account);
     return from_values(asked, *branch, context, account);
 }
@@ -94,12 +97,7 @@ Value Circuit::from_shape(Question question, ItemIndex item, const Context& cont
         return shape_.chains.empty() ? on_no_way(context) : whole_number(longest);
     }
     const auto branch = branch_of(item);
-    if (!branch || (question == Question::in_circuit && !shape_.closed)) {
-        if (context.gaps != nullptr)
-            for (const auto& [unplaced, gap] : unplaced_)
-                if (unplaced == item) context.gaps->push_back(gap);
-        return on_no_way(context);
-    }
+    if (!branch || (question == Question::in_circuit && !shape_.closed)) return unplaced(item, context);
     switch (question) {
         case Question::in_circuit:
             return truth(shape_.in_circuit[*branch]);

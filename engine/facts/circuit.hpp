@@ -82,6 +82,7 @@ class Circuit {
     [[nodiscard]] CaseValues read_case(std::size_t in_case, const language::Context& context) const;
     const CaseValues& values_of(std::size_t in_case, const language::Context& context);
 
+    [[nodiscard]] model::Value unplaced(model::ItemIndex item, const language::Context& context) const;
     model::Value from_shape(rules::Question question, model::ItemIndex item,
                             const language::Context& context);
     model::Value distance(solve::BranchIndex branch, const language::Context& context, Account* account);

@@ -73,7 +73,7 @@ Wanted wanted(const Gap& gap, const facts::Facts& facts) {
             wanted.note = "no such item";
             break;
         case Gap::Reason::on_no_way:
-            wanted.note = "not joined to the cells by what is described";
+            wanted.note = "not joined to a source by what is described";
             break;
         case Gap::Reason::not_a_number:
             wanted.note = "has no value for these numbers";

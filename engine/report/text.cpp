@@ -73,7 +73,7 @@ void write_findings(Page& page, const Report& report, const text::Sources& sourc
 std::string wanted_words(const inspect::Wanted& wanted) {
     std::string words = wanted.text;
     if (wanted.asked) words += " (asked, no answer yet)";
-    if (!wanted.note.empty()) words += " (" + wanted.note + ")";
+    if (!wanted.note.empty() && wanted.note != wanted.text) words += " (" + wanted.note + ")";
     if (!wanted.ask.empty()) words += ": " + wanted.ask;
     return words;
 }

@@ -170,6 +170,16 @@ TEST_CASE("what conforms shows only when everything is asked for") {
     CHECK(all.find("bend-radius on main-positive (conductor) waits for:") != std::string::npos);
 }
 
+TEST_CASE("a wanted value that is nothing but its reason says it once") {
+    Sample sample = packproof::samples::cabin_store();
+    sample.report.findings[3].wanted[0] = {"joined to nothing", "", 3, 0, false, "joined to nothing"};
+    Options everything;
+    everything.all = true;
+    const std::string text = without_layout(printed(sample, everything));
+    CHECK(text.find("joined to nothing") != std::string::npos);
+    CHECK(text.find("joined to nothing (joined to nothing)") == std::string::npos);
+}
+
 TEST_CASE("a caution that several findings share is printed once") {
     const std::string text = printed(packproof::samples::cabin_store());
     const std::size_t first = text.find("A pack cannot be switched off");
