@@ -156,6 +156,11 @@ Number greater(const Number& a, const Number& b) {
     return made(units::greater(a.range, b.range), std::max(a.nominal, b.nominal), std::move(slopes));
 }
 
+Number between(const Number& a, const Number& b) {
+    return made(units::hull(a.range, b.range), 0.5 * (a.nominal + b.nominal),
+                combine(a.slopes, b.slopes, units::hull));
+}
+
 Number round_up(const Number& a) {
     return made({up(a.range.low), up(a.range.high)}, up(a.nominal), scale(a.slopes, rising_steps));
 }

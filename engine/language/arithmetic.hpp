@@ -23,6 +23,8 @@ using Slopes = std::vector<Interval>;
 [[nodiscard]] Number exponential(const Number& a);
 [[nodiscard]] Number lesser(const Number& a, const Number& b);
 [[nodiscard]] Number greater(const Number& a, const Number& b);
+/// Anywhere from one to the other; its nominal value lies in the middle of theirs.
+[[nodiscard]] Number between(const Number& a, const Number& b);
 
 /// Nothing where no point of the operand has a value: a divisor that is zero, the root of a negative number.
 [[nodiscard]] std::optional<Number> divide(const Number& a, const Number& b);

@@ -19,7 +19,7 @@ std::string plural(std::size_t count, std::string_view noun) {
 
 Typed Checker::check_call(NodeIndex index) {
     const auto function = static_cast<Function>(node(index).index);
-    if (function == Function::minimum || function == Function::maximum) return check_extreme(index);
+    if (function <= Function::between) return check_extreme(index);
     const std::string_view whole = spelling(index);
     const std::string_view name = whole.substr(0, whole.find_first_of("( \t\n"));
     const std::size_t count = node(index).list_end - node(index).list_begin;
@@ -78,9 +78,12 @@ Typed Checker::check_call(NodeIndex index) {
 }
 
 Typed Checker::check_extreme(NodeIndex index) {
-    const std::string_view name = spelling(index).substr(0, 3);
+    const bool between = static_cast<Function>(node(index).index) == Function::between;
+    const std::string_view name = spelling(index).substr(0, between ? 7 : 3);
     const std::uint32_t begin = node(index).list_begin;
     const std::uint32_t end = node(index).list_end;
+    if (between && end - begin != 2)
+        return mistake(index, fmt::format("between takes two values, not {}", end - begin));
     if (end - begin < 2)
         return mistake(index, fmt::format("{} takes at least two values", name),
                        fmt::format("or write {}(items as x : value)", name));

@@ -45,6 +45,7 @@ Value Evaluator::call(const Node& at) {
     switch (function) {
         case Function::minimum:
         case Function::maximum:
+        case Function::between:
             return extreme(at, function);
         case Function::lower:
         case Function::upper:
@@ -135,7 +136,10 @@ Value Evaluator::extreme(const Node& at, Function function) {
         Number other;
         const bool found = number(tree_.arguments[i], other, basis);
         complete = complete && found;
-        if (complete) best = function == Function::minimum ? lesser(best, other) : greater(best, other);
+        if (!complete) continue;
+        best = function == Function::minimum   ? lesser(best, other)
+               : function == Function::maximum ? greater(best, other)
+                                               : between(best, other);
     }
     return complete ? Value{std::move(best), basis} : missing(basis);
 }

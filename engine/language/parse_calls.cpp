@@ -9,9 +9,10 @@
 namespace packproof::language {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, Function>, 18> functions{
+constexpr std::array<std::pair<std::string_view, Function>, 19> functions{
     {{"min", Function::minimum},
      {"max", Function::maximum},
+     {"between", Function::between},
      {"abs", Function::absolute},
      {"sqrt", Function::square_root},
      {"exp", Function::exponential},

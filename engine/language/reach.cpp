@@ -31,6 +31,8 @@ Reach reach_of_call(const Expression& tree, const Node& at, const model::Vocabul
                                                            : units::greater(made.range, other.range);
             }
             return {made.range, false};
+        case Function::between:
+            return {units::hull(made.range, argument(1).range), false};
         case Function::nominal:
         case Function::least:
         case Function::most:

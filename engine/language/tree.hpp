@@ -94,8 +94,10 @@ inline constexpr std::array<Operation, 5> questions_of_presence{Operation::is_st
 }
 
 enum class Function : std::uint8_t {
+    // take several values
     minimum,
     maximum,
+    between,  ///< anywhere from one value to the other
     absolute,
     square_root,
     exponential,

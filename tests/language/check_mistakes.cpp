@@ -57,6 +57,7 @@ constexpr Case cases[] = {
      "mean)"},
     {"conductor", "ln(2, 3)", "0..8 ln takes one value, not 2"},
     {"conductor", "min(1)", "0..6 min takes at least two values (or write min(items as x : value))"},
+    {"conductor", "between(1)", "0..10 between takes two values, not 1"},
     {"conductor", "min(1, current)", "7..14 min compares a plain number with a current"},
     {"conductor", "min(20 °C, limit, 300 K)", ""},
     {"conductor", "max(limit, 20 K)", ""},

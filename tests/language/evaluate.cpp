@@ -90,6 +90,9 @@ TEST_CASE_FIXTURE(Bench, "rounding to whole numbers takes what differs in the 13
     CHECK(answer(main, "round_up(length / 1 m)") == "[1, 2]");
     CHECK(answer(main, "round_down(2.5)") == "2");
     CHECK(answer(main, "round_up(-2.5)") == "-2");
+    CHECK(answer(main, "between(1, 3)") == "[1, 3]");
+    CHECK(answer(main, "between(3, 1) + 1") == "[2, 4]");
+    CHECK(answer(main, "between(2, 2)") == "2");
 }
 
 TEST_CASE_FIXTURE(Bench, "temperatures are points: their difference is a difference") {

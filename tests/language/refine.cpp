@@ -189,6 +189,7 @@ TEST_CASE_FIXTURE(Study, "the ends of a tolerance are constants, however the box
 
 TEST_CASE_FIXTURE(Study, "steps are followed to their ends") {
     CHECK(run("round_up(a) - a", {{0.5, 2.5}}).range.low == doctest::Approx(0.0).epsilon(1e-6));
+    CHECK(run("between(a, b) - a", {{1.0, 2.0}, {2.0, 3.0}}).range == Interval{-0.0, 2.0});
     CHECK(run("round_up(a)", {{0.5, 2.5}}).range == Interval{1.0, 3.0});
     CHECK(run("round_up(a) * b", {{0.5, 2.5}, {1.0, 2.0}}).range == Interval{1.0, 6.0});
 }

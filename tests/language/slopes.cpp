@@ -44,6 +44,7 @@ TEST_CASE("a slope over a box encloses every difference quotient inside it") {
                              "max(a, b)",
                              "a * a / (a + b)",
                              "round_up(a * 3)",
+                             "between(a, b * b)",
                              "if b > 2 then a else a^2",
                              "if b > 0 then a else b",
                              "exp(a * b) / b",
