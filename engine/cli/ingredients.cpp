@@ -45,6 +45,16 @@ void add_network(const rules::NetworkDefinition& network, std::size_t in_case, c
             if (in_case < values->size()) add_expression((*values)[in_case], set, found);
 }
 
+void add_solver(const rules::SolverDefinition& solver, const rules::RuleSet& set, Ingredients& found) {
+    for (const Expression& input : solver.inputs)
+        add_expression(input, set, found);
+    for (const rules::SolverRows& rows : solver.rows) {
+        add_expression(rows.when, set, found);
+        for (const Expression& value : rows.values)
+            add_expression(value, set, found);
+    }
+}
+
 }  // namespace
 
 Ingredients ingredients_of(const rules::Rule& rule, const rules::RuleSet& set) {
@@ -58,6 +68,7 @@ Ingredients ingredients_of(const rules::Rule& rule, const rules::RuleSet& set) {
         add_expression(quantity.value, set, found);
         if (quantity.solved && rules::needs_case(quantity.solved->question))
             add_network(set.networks[quantity.solved->network], quantity.solved->in_case, set, found);
+        if (quantity.asked) add_solver(set.solvers[quantity.asked->solver], set, found);
     }
     return found;
 }

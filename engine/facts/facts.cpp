@@ -22,7 +22,8 @@ using model::ItemIndex;
 using model::Truth;
 using model::Value;
 
-Facts::Facts(const model::Model& model, const rules::RuleSet& rules) : model_(model), rules_(rules) {
+Facts::Facts(const model::Model& model, const rules::RuleSet& rules)
+    : model_(model), rules_(rules), solvers_(model, rules) {
     std::size_t total = 0;
     first_.reserve(rules.quantities.size());
     for (const rules::QuantityDefinition& quantity : rules.quantities) {
@@ -80,6 +81,9 @@ Value Facts::derive(std::uint16_t quantity, ItemIndex item, const Context& conte
 Value Facts::compute(std::uint16_t quantity, ItemIndex item, const Context& context) {
     const rules::QuantityDefinition& definition = rules_.quantities[quantity];
     if (definition.solved) return solve(*definition.solved, item, context);
+    if (definition.asked)
+        return over_whole_box(
+            context, [&](const Context& own) { return solvers_.answer(*definition.asked, item, own); });
     return language::evaluate(definition.value, item, context);
 }
 
@@ -90,23 +94,29 @@ Circuit& Facts::circuit(std::size_t network) {
     return *circuits_[network];
 }
 
-/// While table blocks are collected, by a circuit of its own, which reads every value anew; in a box with
-/// slopes over the whole box (see Circuit::solve).
+/// While table blocks are collected, by a circuit of its own, which reads every value anew.
 Value Facts::solve(const rules::Solved& asked, ItemIndex item, const Context& asking) {
-    if (asking.box == nullptr) {
-        Context own = context();
-        own.gaps = asking.gaps;
-        own.inputs = asking.inputs;
-        if (blocks_ == nullptr) return circuit(asked.network).solve(asked, item, own);
+    return over_whole_box(asking, [&](const Context& own) {
+        if (asking.box != nullptr || blocks_ == nullptr)
+            return circuit(asked.network).solve(asked, item, own);
         return Circuit(rules_.networks[asked.network], model_, own).solve(asked, item, own);
-    }
-    if (!asking.box->slopes) return circuit(asked.network).solve(asked, item, asking);
-    const Box whole{
-        asking.box->inputs, asking.box->whole.empty() ? asking.box->values : asking.box->whole, false, {}};
-    Context own = context(&whole);
+    });
+}
+
+/// In a box with slopes what is solved is worked out over the whole box (see Circuit::solve); else in a
+/// context of its own, where no quantity is remembered from one that was cut.
+Value Facts::over_whole_box(const Context& asking, const std::function<Value(const Context&)>& work) {
+    if (asking.box != nullptr && !asking.box->slopes) return work(asking);
+    std::optional<Box> whole;
+    if (asking.box != nullptr)
+        whole = Box{asking.box->inputs,
+                    asking.box->whole.empty() ? asking.box->values : asking.box->whole,
+                    false,
+                    {}};
+    Context own = context(whole ? &*whole : nullptr);
     own.gaps = asking.gaps;
     own.inputs = asking.inputs;
-    return circuit(asked.network).solve(asked, item, own);
+    return work(own);
 }
 
 Account Facts::account_of(std::uint16_t quantity, ItemIndex item) {
@@ -117,10 +127,17 @@ Account Facts::account_of(std::uint16_t quantity, ItemIndex item) {
     return account;
 }
 
-void Facts::derive_parts(const Account& account, std::uint16_t quantity, const Context& with) {
-    const rules::Solved& asked = *rules_.quantities[quantity].solved;
-    if (!rules::needs_case(asked.question)) return;
-    for (const Account::Part& part : account.parts)
+std::optional<SolverGiven> Facts::given_to_solver(std::uint16_t quantity, ItemIndex item) {
+    const rules::SolverAsked& asked = *rules_.quantities[quantity].asked;
+    return solvers_.given(rules_.solvers[asked.solver], item, context());
+}
+
+void Facts::derive_parts(std::uint16_t quantity, ItemIndex item, const Context& with) {
+    const rules::QuantityDefinition& definition = rules_.quantities[quantity];
+    if (definition.asked) (void)solvers_.given(rules_.solvers[definition.asked->solver], item, with);
+    if (!definition.solved || !rules::needs_case(definition.solved->question)) return;
+    const rules::Solved& asked = *definition.solved;
+    for (const Account::Part& part : account_of(quantity, item).parts)
         for (const rules::NetworkBranch& branch : rules_.networks[asked.network].branches) {
             if (branch.kind != model_.items[part.item].kind) continue;
             for (const auto* values : {&branch.resistance, &branch.voltage, &branch.drawn})

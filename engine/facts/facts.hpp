@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "engine/facts/circuit.hpp"
+#include "engine/facts/solvers.hpp"
 #include "engine/language/evaluate.hpp"
 #include "engine/language/refine.hpp"
 #include "engine/rules/rule_set.hpp"
@@ -60,9 +61,12 @@ class Facts {
     /// From what a solved quantity of an item was worked out.
     [[nodiscard]] Account account_of(std::uint16_t quantity, model::ItemIndex item);
 
-    /// Evaluates, in `with`, what stands in the rule set for each part of that account: so that the
-    /// quantities behind its resistances, voltages and currents are seen.
-    void derive_parts(const Account& account, std::uint16_t quantity, const language::Context& with);
+    /// What the solver of a quantity that asks one is given for an item; nothing where something is missing.
+    [[nodiscard]] std::optional<SolverGiven> given_to_solver(std::uint16_t quantity, model::ItemIndex item);
+
+    /// Evaluates, in `with`, what a solved quantity of an item is worked out from: so that the quantities
+    /// behind the resistances of its account, or behind the numbers of its solver, are seen.
+    void derive_parts(std::uint16_t quantity, model::ItemIndex item, const language::Context& with);
 
   private:
     struct Remembered {
@@ -81,6 +85,8 @@ class Facts {
     model::Value derive(std::uint16_t quantity, model::ItemIndex item, const language::Context& context);
     model::Value compute(std::uint16_t quantity, model::ItemIndex item, const language::Context& context);
     model::Value solve(const rules::Solved& asked, model::ItemIndex item, const language::Context& context);
+    model::Value over_whole_box(const language::Context& asking,
+                                const std::function<model::Value(const language::Context&)>& work);
     Circuit& circuit(std::size_t network);
     model::Truth settle(const language::Expression& expression, language::NodeIndex comparison,
                         model::ItemIndex item, std::span<const model::ItemIndex> variables);
@@ -94,6 +100,7 @@ class Facts {
     std::vector<language::Input> read_;  ///< by the quantities that are being remembered, the innermost last
     std::set<BlockUse>* blocks_ = nullptr;
     std::vector<std::unique_ptr<Circuit>> circuits_;  ///< of each network, made when first asked
+    Solvers solvers_;
 };
 
 }  // namespace packproof::facts

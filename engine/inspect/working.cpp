@@ -53,10 +53,10 @@ std::vector<Used> quantities_of(const Expression& expression, const Deciding& pa
     (void)language::evaluate_node(expression, part.node, item, part.variables, watching(direct, facts));
     std::vector<Used> used;
     for (const Used& one : direct) {
-        if (facts.rules().quantities[one.quantity].solved) {
+        const rules::QuantityDefinition& quantity = facts.rules().quantities[one.quantity];
+        if (quantity.solved || quantity.asked) {
             std::vector<Used> parts;
-            facts.derive_parts(facts.account_of(one.quantity, one.item), one.quantity,
-                               watching(parts, facts));
+            facts.derive_parts(one.quantity, one.item, watching(parts, facts));
             for (Used& of_part : parts) {
                 of_part.detail = true;
                 if (!holds(used, of_part) && !holds(direct, of_part)) used.push_back(of_part);
@@ -112,6 +112,42 @@ std::string account_words(const facts::Account& account, facts::Facts& facts) {
     return parts;
 }
 
+std::string row_words(const solve::MethodRow& row, std::span<const solve::MethodField> fields, bool named) {
+    std::string words;
+    for (std::size_t i = 0; i < fields.size(); ++i) {
+        const bool adds_nothing = row[i] && !fields[i].needed && row[i]->range == units::Interval{0.0, 0.0};
+        if (!row[i] || adds_nothing) continue;
+        const units::Dimension dimension =
+            fields[i].unit.empty() ? units::Dimension{} : units::read_unit(fields[i].unit)->dimension;
+        if (!words.empty()) words += ", ";
+        if (named) words += fmt::format("{} ", fields[i].name);
+        words += units::print_value(row[i]->range, row[i]->nominal,
+                                    units::display_unit(dimension, {}, row[i]->nominal, false), false, 4);
+    }
+    return words;
+}
+
+/// "width 300 mm, …; bolts: left 15 mm, 25 mm, 3; right …": what a solver was given.
+std::string given_words(std::uint16_t quantity, ItemIndex item, facts::Facts& facts) {
+    constexpr std::size_t most_rows = 24;
+    const auto given = facts.given_to_solver(quantity, item);
+    if (!given) return {};
+    const rules::RuleSet& rules = facts.rules();
+    const solve::Method& method = rules::method_of(rules.solvers[rules.quantities[quantity].asked->solver]);
+    std::string words = row_words(given->input.values, method.fields, true);
+    for (std::size_t list = 0; list < method.lists.size(); ++list) {
+        const auto& rows = given->input.lists[list];
+        if (rows.empty()) continue;
+        words += fmt::format("{}{}: ", words.empty() ? "" : "; ", method.lists[list].name);
+        for (std::size_t i = 0; i < rows.size() && i < most_rows; ++i)
+            words +=
+                fmt::format("{}{} ({})", i == 0 ? "" : ", ", item_label(facts.model(), given->rows[list][i]),
+                            row_words(rows[i], method.lists[list].fields, true));
+        if (rows.size() > most_rows) words += fmt::format(", {} more", rows.size() - most_rows);
+    }
+    return words;
+}
+
 std::string verdict_word(Verdict verdict) {
     return std::string(rules::verdict_name(verdict));
 }
@@ -124,15 +160,22 @@ std::vector<Step> working_of(const Expression& demand, const Deciding& part, Ite
     const language::Printer print = printer(facts);
     const Context context = over_choices(facts);
     std::set<facts::BlockUse> ignored;
+    std::set<std::pair<std::uint16_t, ItemIndex>> told;  ///< solvers whose numbers stand in a step already
     for (const Used& used : quantities_of(demand, part, item, facts, ignored)) {
         const rules::QuantityDefinition& quantity = facts.rules().quantities[used.quantity];
         Step step;
         step.detail = used.detail;
         step.name = fmt::format("{} of {}", quantity.name, item_label(facts.model(), used.item));
         step.formula = quantity.value.text;
-        step.numbers = quantity.solved ? account_words(facts.account_of(used.quantity, used.item), facts)
-                                       : language::with_numbers(quantity.value, quantity.value.root,
-                                                                used.item, {}, context, print);
+        if (quantity.solved)
+            step.numbers = account_words(facts.account_of(used.quantity, used.item), facts);
+        else if (quantity.asked)
+            step.numbers = told.insert({quantity.asked->solver, used.item}).second
+                               ? given_words(used.quantity, used.item, facts)
+                               : std::string{"the same numbers"};
+        else
+            step.numbers =
+                language::with_numbers(quantity.value, quantity.value.root, used.item, {}, context, print);
         step.result =
             show(facts.model(),
                  used.value.missing() ? context.quantity(used.quantity, used.item, context) : used.value,

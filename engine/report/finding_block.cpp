@@ -118,10 +118,16 @@ std::string without_source_of_default(std::string words) {
 }
 
 void write_inputs(Page& page, const Finding& finding, const text::Sources& sources, bool whole) {
+    constexpr std::size_t most_lines = 16;  // of what the solver of a pattern rests on there are many
     std::vector<std::string> lines;
     lines.reserve(finding.rests_on.size());
-    for (const std::string& input : finding.rests_on)
+    for (const std::string& input : finding.rests_on) {
+        if (!whole && lines.size() == most_lines && finding.rests_on.size() > most_lines + 1) {
+            lines.push_back(fmt::format("{} more, with --all", finding.rests_on.size() - most_lines));
+            break;
+        }
         lines.push_back(whole ? input : with_short_paths(without_source_of_default(input), sources));
+    }
     write_list(page, "rests on", lines);
 }
 

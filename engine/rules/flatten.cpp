@@ -229,8 +229,24 @@ void carry(A& a, std::optional<Solved>& s) {
     carry_all(a, s->question, s->network, s->in_case);
 }
 template <typename A>
+void carry(A& a, std::optional<SolverAsked>& s) {
+    bool is_asked = s.has_value();
+    carry(a, is_asked);
+    if (!is_asked) return;
+    if (!s) s.emplace();
+    carry_all(a, s->solver, s->question);
+}
+template <typename A>
+void carry(A& a, SolverRows& r) {
+    carry_all(a, r.list, r.kind, r.part_of, r.listed_in, r.when, r.values);
+}
+template <typename A>
+void carry(A& a, SolverDefinition& s) {
+    carry_all(a, s.name, s.about, s.method, s.kind, s.inputs, s.rows);
+}
+template <typename A>
 void carry(A& a, QuantityDefinition& q) {
-    carry_all(a, q.kind, q.name, q.about, q.type, q.unit, q.value, q.solved, q.basis);
+    carry_all(a, q.kind, q.name, q.about, q.type, q.unit, q.value, q.solved, q.asked, q.basis);
 }
 template <typename A>
 void carry(A& a, Application& x) {
@@ -243,7 +259,8 @@ void carry(A& a, Rule& r) {
 }
 template <typename A>
 void carry(A& a, RuleSet& s) {
-    carry_all(a, s.vocabulary.kinds, s.cautions, s.tables, s.networks, s.quantities, s.rules, s.digest);
+    carry_all(a, s.vocabulary.kinds, s.cautions, s.tables, s.networks, s.solvers, s.quantities, s.rules,
+              s.digest);
 }
 
 template <typename A, typename T>

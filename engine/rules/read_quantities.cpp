@@ -61,7 +61,14 @@ std::optional<Declared> declare(const Node& node, model::KindIndex kind, Reading
     }
     std::sort(definition.type.kinds.begin(), definition.type.kinds.end());
     const Node* value = entry.take("value");
-    if (node.find("solves") != nullptr && value == nullptr) {
+    if (node.find("solver") != nullptr && value == nullptr) {
+        definition.asked = read_asked(entry, kind, definition.type, reading);
+        if (definition.asked) {
+            const SolverDefinition& solver = reading.set.solvers[definition.asked->solver];
+            definition.value.text = fmt::format(
+                "{} by {}", method_of(solver).questions[definition.asked->question].name, solver.name);
+        }
+    } else if (node.find("solves") != nullptr && value == nullptr) {
         definition.solved = read_solved(entry, definition.type, reading);
         if (definition.solved) {
             const NetworkDefinition& network = reading.set.networks[definition.solved->network];
@@ -136,12 +143,23 @@ void find_circles(const RuleSet& set, text::Messages& messages) {
 }  // namespace
 
 std::vector<std::uint16_t> used_by(const QuantityDefinition& quantity, const RuleSet& set) {
-    if (!quantity.solved) return language::quantities_used(quantity.value);
+    if (!quantity.solved && !quantity.asked) return language::quantities_used(quantity.value);
     std::vector<std::uint16_t> used;
     auto add = [&](const language::Expression& expression) {
         const std::vector<std::uint16_t> more = language::quantities_used(expression);
         used.insert(used.end(), more.begin(), more.end());
     };
+    if (quantity.asked) {
+        const SolverDefinition& solver = set.solvers[quantity.asked->solver];
+        for (const language::Expression& input : solver.inputs)
+            add(input);
+        for (const SolverRows& rows : solver.rows) {
+            add(rows.when);
+            for (const language::Expression& value : rows.values)
+                add(value);
+        }
+        return used;
+    }
     for (const NetworkBranch& branch : set.networks[quantity.solved->network].branches) {
         for (const language::Expression* expression : {&branch.when, &branch.opens})
             add(*expression);
@@ -216,6 +234,7 @@ void read_quantities(Reading& reading) {
     for (const Declared& one : declared)
         compile_value(one, names, reading);
     read_networks(reading);
+    read_solvers(reading);
     find_circles(reading.set, reading.messages);
 }
 

@@ -28,7 +28,13 @@ void declare_networks(Reading& reading);  ///< names and cases
 void read_networks(Reading& reading);     ///< their branches; to be called when quantities are declared
 /// What a quantity with `solves` asks; `type` is what it is declared to give.
 [[nodiscard]] std::optional<Solved> read_solved(Entry& entry, const model::Type& type, Reading& reading);
-/// What a quantity uses directly; a solved one everything that its network asks for in its case.
+void declare_solvers(Reading& reading);  ///< names, methods and kinds
+void read_solvers(Reading& reading);     ///< their expressions; to be called when quantities are declared
+/// What a quantity of a kind with `solver` asks.
+[[nodiscard]] std::optional<SolverAsked> read_asked(Entry& entry, model::KindIndex kind,
+                                                    const model::Type& type, Reading& reading);
+/// What a quantity uses directly; a solved one everything that its network (in its case) or its
+/// solver asks for.
 [[nodiscard]] std::vector<std::uint16_t> used_by(const QuantityDefinition& quantity, const RuleSet& set);
 void read_quantities(Reading& reading);  ///< declares all, then compiles; then looks for circles
 void read_rules(Reading& reading);

@@ -11,6 +11,7 @@
 #include "engine/language/check.hpp"
 #include "engine/model/vocabulary.hpp"
 #include "engine/rules/network.hpp"
+#include "engine/rules/solver.hpp"
 #include "engine/rules/table.hpp"
 
 namespace packproof::rules {
@@ -28,9 +29,10 @@ struct QuantityDefinition {
     std::string name;
     std::string about;
     model::Type type;
-    units::Unit unit;            ///< in which it is shown
-    language::Expression value;  ///< of a solved one only the text, which says what is asked
-    std::optional<Solved> solved;
+    units::Unit unit;                  ///< in which it is shown
+    language::Expression value;        ///< of a solved one only the text, which says what is asked
+    std::optional<Solved> solved;      ///< asked of a network
+    std::optional<SolverAsked> asked;  ///< asked of a solver
     std::vector<model::Authority> basis;
     text::Span span;
 };
@@ -75,6 +77,7 @@ struct RuleSet {
     std::vector<Caution> cautions;
     std::vector<Table> tables;
     std::vector<NetworkDefinition> networks;
+    std::vector<SolverDefinition> solvers;
     std::vector<QuantityDefinition> quantities;
     std::vector<Rule> rules;
     std::string digest;  ///< of all texts it was loaded from, hexadecimal

@@ -131,7 +131,7 @@ struct Loop {
     std::vector<language::Gap> gaps;      ///< of the last answer
     std::vector<language::Input> inputs;  ///< of the last answer
 
-    explicit Loop(const std::string& text) : loaded({trade}) {
+    explicit Loop(const std::string& text, const char* rules = trade) : loaded({rules}) {
         REQUIRE_MESSAGE(loaded.set, loaded.printed());
         description.source = sources.add("loop.toml", text);
         description.name = "loop.toml";

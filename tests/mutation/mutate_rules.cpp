@@ -72,6 +72,9 @@ class Trial {
         for (std::size_t n = 0; n < rules_.networks.size(); ++n) {
             if (only.empty() || only.contains(rules_.networks[n].name)) mutate_network(n);
         }
+        for (std::size_t s = 0; s < rules_.solvers.size(); ++s) {
+            if (only.empty() || only.contains(rules_.solvers[s].name)) mutate_solver(s);
+        }
     }
 
     /// Prints what survived; true if nothing of the gravest kinds did in a rule's own demand.
@@ -224,7 +227,8 @@ class Trial {
             fmt::print("{}: no rule rests on it\n", where);
             return;
         }
-        if (!definition.solved) mutate_expression(definition.value, definition.kind, where, users->second);
+        if (!definition.solved && !definition.asked)
+            mutate_expression(definition.value, definition.kind, where, users->second);
     }
 
     void mutate_expression(language::Expression& expression, model::KindIndex kind, const std::string& where,
@@ -261,6 +265,31 @@ class Trial {
             for (auto* values : {&branch.resistance, &branch.voltage, &branch.drawn})
                 for (std::size_t c = 0; c < values->size(); ++c)
                     mutate((*values)[c], network.cases[c].name);
+        }
+    }
+
+    /// What a solver binds to its method, for the rules that rest on any quantity that asks it.
+    void mutate_solver(std::size_t s) {
+        std::set<std::size_t> users;
+        for (std::size_t q = 0; q < rules_.quantities.size(); ++q) {
+            const auto found = users_.find(static_cast<std::uint16_t>(q));
+            if (rules_.quantities[q].asked && rules_.quantities[q].asked->solver == s &&
+                found != users_.end())
+                users.insert(found->second.begin(), found->second.end());
+        }
+        rules::SolverDefinition& solver = rules_.solvers[s];
+        const solve::Method& method = rules::method_of(solver);
+        const auto mutate = [&](language::Expression& expression, model::KindIndex kind,
+                                std::string_view what) {
+            if (!expression.empty())
+                mutate_expression(expression, kind, fmt::format("solver {}, {}", solver.name, what), users);
+        };
+        for (std::size_t i = 0; i < solver.inputs.size(); ++i)
+            mutate(solver.inputs[i], solver.kind, method.fields[i].name);
+        for (rules::SolverRows& rows : solver.rows) {
+            mutate(rows.when, rows.kind, "when");
+            for (std::size_t i = 0; i < rows.values.size(); ++i)
+                mutate(rows.values[i], rows.kind, method.lists[rows.list].fields[i].name);
         }
     }
 

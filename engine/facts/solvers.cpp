@@ -1,0 +1,183 @@
+#include "engine/facts/solvers.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <span>
+
+namespace packproof::facts {
+
+using language::Context;
+using language::Expression;
+using language::Gap;
+using model::ItemIndex;
+using model::Truth;
+using model::Value;
+using rules::SolverDefinition;
+using rules::SolverRows;
+
+namespace {
+
+constexpr std::size_t most_remembered = 16;
+
+void note(const Context& context, Gap gap) {
+    if (context.gaps != nullptr) context.gaps->push_back(std::move(gap));
+}
+
+Gap::Reason reason_of(const model::Slot* slot) {
+    if (slot == nullptr) return Gap::Reason::not_stated;
+    if (slot->state == model::Slot::State::asked) return Gap::Reason::asked;
+    return slot->value.none() ? Gap::Reason::known_none : Gap::Reason::not_stated;
+}
+
+/// Reads numbers one by one; once one is missing, what it has read is of no use.
+class Gathering {
+  public:
+    Gathering(const model::Model& model, const Context& context) : model_(model), context_(context) {}
+
+    [[nodiscard]] bool complete() const { return complete_; }
+    [[nodiscard]] model::Basis basis() const { return basis_; }
+
+    void lack(Gap gap) {
+        note(context_, std::move(gap));
+        complete_ = false;
+    }
+
+    /// The numbers of one row, in the order of its fields.
+    solve::MethodRow row(const std::vector<Expression>& values, std::span<const solve::MethodField> fields,
+                         ItemIndex item) {
+        solve::MethodRow read;
+        for (std::size_t i = 0; i < fields.size(); ++i)
+            read.push_back(i < values.size() && !values[i].empty() ? amount(values[i], fields[i], item)
+                                                                   : std::nullopt);
+        return read;
+    }
+
+    /// The items that are rows, in their order.
+    std::vector<ItemIndex> members(const SolverRows& rows, ItemIndex of) {
+        std::vector<ItemIndex> found;
+        for (const ItemIndex item : candidates(rows, of)) {
+            if (rows.when.empty()) {
+                found.push_back(item);
+                continue;
+            }
+            switch (language::truth_of(language::evaluate(rows.when, item, context_))) {
+                case Truth::yes:
+                    found.push_back(item);
+                    break;
+                case Truth::no:
+                    break;
+                default:  // its gaps are noted where it is unknown
+                    complete_ = false;
+            }
+        }
+        return found;
+    }
+
+  private:
+    std::optional<solve::Amount> amount(const Expression& expression, const solve::MethodField& field,
+                                        ItemIndex item) {
+        const Value value = language::evaluate(expression, item, context_);
+        basis_ = basis_ | value.basis;
+        const model::Number* number = value.number();
+        if (number == nullptr) {
+            if (value.none() && !field.needed) return std::nullopt;
+            complete_ = false;
+            if (value.none()) note(context_, {{}, Gap::Reason::known_none, 0});
+            return std::nullopt;
+        }
+        if (!std::isfinite(number->range.low) || !std::isfinite(number->range.high)) {
+            lack({{}, Gap::Reason::not_a_number, 0});
+            return std::nullopt;
+        }
+        return solve::Amount{number->range, number->nominal};
+    }
+
+    std::vector<ItemIndex> candidates(const SolverRows& rows, ItemIndex of) {
+        std::vector<ItemIndex> found;
+        if (rows.listed_in) {
+            const model::Slot* slot = model_.slot(of, *rows.listed_in);
+            const auto* listed = slot == nullptr ? nullptr : slot->value.references();
+            if (listed == nullptr) {
+                if (slot == nullptr || !slot->value.none()) lack({{of, *rows.listed_in}, reason_of(slot), 0});
+                return found;
+            }
+            if (context_.inputs != nullptr) context_.inputs->push_back({of, *rows.listed_in});
+            for (const model::Reference& reference : *listed)
+                if (reference.item != model::no_item && model_.items[reference.item].kind == rows.kind)
+                    found.push_back(reference.item);
+            return found;
+        }
+        for (const ItemIndex item : model_.of_kind[rows.kind]) {
+            if (!model_.items[item].stated) continue;
+            if (rows.part_of) {
+                const model::Slot* slot = model_.slot(item, *rows.part_of);
+                const model::Reference* whole = slot == nullptr ? nullptr : slot->value.reference();
+                if (whole == nullptr && (slot == nullptr || !slot->value.none()))
+                    lack({{item, *rows.part_of}, reason_of(slot), 0});
+                if (whole == nullptr || whole->item != of) continue;
+            }
+            found.push_back(item);
+        }
+        return found;
+    }
+
+    const model::Model& model_;
+    const Context& context_;
+    model::Basis basis_;
+    bool complete_ = true;
+};
+
+}  // namespace
+
+std::optional<SolverGiven> Solvers::given(const SolverDefinition& solver, ItemIndex item,
+                                          const Context& context) const {
+    const solve::Method& method = rules::method_of(solver);
+    SolverGiven found;
+    Gathering gathering(model_, context);
+    found.input.values = gathering.row(solver.inputs, method.fields, item);
+    found.input.lists.resize(method.lists.size());
+    found.rows.resize(method.lists.size());
+    for (const SolverRows& rows : solver.rows)
+        for (const ItemIndex member : gathering.members(rows, item)) {
+            found.input.lists[rows.list].push_back(
+                gathering.row(rows.values, method.lists[rows.list].fields, member));
+            found.rows[rows.list].push_back(member);
+        }
+    for (std::size_t i = 0; i < method.lists.size(); ++i)
+        if (method.lists[i].needed && found.rows[i].empty() && gathering.complete())
+            gathering.lack({{}, Gap::Reason::no_such_item, 0});
+    if (!gathering.complete()) return std::nullopt;
+    found.basis = gathering.basis();
+    return found;
+}
+
+const std::vector<solve::MethodAnswer>& Solvers::run(std::uint16_t solver, ItemIndex item,
+                                                     const solve::MethodInput& input, std::uint8_t group) {
+    std::vector<Run>& known = runs_[{solver, item}];
+    for (const Run& one : known)
+        if (one.group == group && one.input == input) return one.answers;
+    if (known.size() == most_remembered) known.erase(known.begin());
+    known.push_back({group, input, rules::method_of(rules_.solvers[solver]).answer(input, group)});
+    return known.back().answers;
+}
+
+Value Solvers::answer(const rules::SolverAsked& asked, ItemIndex item, const Context& context) {
+    const SolverDefinition& solver = rules_.solvers[asked.solver];
+    const auto found = given(solver, item, context);
+    if (!found) return {};
+    const std::uint8_t group = rules::method_of(solver).questions[asked.question].group;
+    const solve::MethodAnswer& answer = run(asked.solver, item, found->input, group)[asked.question];
+    Value value;
+    value.basis = found->basis;
+    if (const auto* amount = std::get_if<solve::Amount>(&answer))
+        value.content = model::Number{amount->range, amount->nominal, {}};
+    else if (const auto* row = std::get_if<solve::RowAnswer>(&answer))
+        value.content = model::Reference{found->rows[row->list][row->row], {}};
+    else if (const auto* text = std::get_if<std::string_view>(&answer))
+        value.content = model::Text{*text, {}};
+    else
+        note(context, {{}, Gap::Reason::not_a_number, 0});
+    return value;
+}
+
+}  // namespace packproof::facts
