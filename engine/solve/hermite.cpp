@@ -34,7 +34,7 @@ ElementMatrix integral(double length, int p, int q) {
 }
 
 std::vector<double> lines(double from, double to, std::span<const double> through, double step) {
-    const double hair = 1e-6 * (to - from);  // two lines that close are one
+    const double hair = 0.02 * step;  // two lines that close are one: slivers would spoil the equations
     std::vector<double> fixed(through.begin(), through.end());
     fixed.push_back(to);
     std::sort(fixed.begin(), fixed.end());

@@ -1,6 +1,6 @@
 // An end plate on an elastic bed, as a method of rule data. The forces scale with each other, so that one
 // run serves every force. Plate and bed are taken at both ends of their tolerance in every combination;
-// places count at their nominal values.
+// places and sizes count at their nominal values and must be known to a fiftieth of the plate's size.
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -79,6 +79,23 @@ constexpr std::array corners{Corner{0, 0}, Corner{-1, -1}, Corner{-1, 1}, Corner
 double taken(const Amount& amount, int end) {
     if (end == 0) return amount.nominal;
     return end < 0 ? amount.range.low : amount.range.high;
+}
+
+/// Whether places and sizes are known well enough to count at their nominal values.
+bool places_are_known(const MethodInput& input) {
+    constexpr double well_enough = 0.02;  // of the plate's greater side, either way
+    const double size = std::max(input.values[width]->nominal, input.values[height]->nominal);
+    const auto known = [&](const std::optional<Amount>& amount) {
+        return !amount || amount->range.width() <= 2.0 * well_enough * size;
+    };
+    const auto all = [&](const std::vector<MethodRow>& rows, std::initializer_list<std::size_t> columns) {
+        return std::all_of(rows.begin(), rows.end(), [&](const MethodRow& row) {
+            return std::all_of(columns.begin(), columns.end(), [&](std::size_t c) { return known(row[c]); });
+        });
+    };
+    return known(input.values[width]) && known(input.values[height]) && known(input.values[washer]) &&
+           all(input.lists[0], {0, 1, 2, 3}) && all(input.lists[1], {0, 1, 3, 4}) &&
+           all(input.lists[2], {0, 1, 2, 3});
 }
 
 /// Bolts of a row from its first place to its last, evenly spaced.
@@ -210,6 +227,7 @@ void answer_row(const MethodInput& input, std::vector<MethodAnswer>& answers) {
 
 std::vector<MethodAnswer> answer(const MethodInput& input, std::uint8_t group) {
     std::vector<MethodAnswer> answers(questions.size());
+    if (!places_are_known(input)) return answers;
     if (group == 0)
         answer_pressure(input, answers);
     else

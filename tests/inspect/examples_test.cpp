@@ -95,7 +95,7 @@ TEST_CASE("every faulty pack fails, and says in its first line that it is invent
         graver += *gravest <= rules::Class::major ? 1 : 0;  // so that the default gate gives exit code 1
     }
     CHECK(faulty >= 18);
-    CHECK(graver + 1 >= faulty);  // unequal cables of parallel packs are minor
+    CHECK(graver + 2 >= faulty);  // unequal cables of parallel packs and too small a loom are minor
 }
 
 TEST_CASE("a sound and complete pack gives no critical and no major finding and at most three minor ones") {

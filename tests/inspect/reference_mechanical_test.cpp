@@ -312,5 +312,5 @@ TEST_CASE(
         "loom", "closest_bundle",
         "[loom.l]\ncarries = [\"s\", \"t\"]\n[sense_lead.s]\ncount = 17\nouter_diameter = \"2.0 "
         "mm\"\n[temperature_sensor.t]\ncount = 4\nouter_diameter = \"3.0 mm\"\n");
-    CHECK(point(small) * 1e3 > 10.2);
+    CHECK(small.range.low * 1e3 > 10.2);
 }

@@ -271,6 +271,18 @@ TEST_CASE("a stiff plate needs no further row, and a plate without a free strip 
     CHECK_FALSE(best_row(full));
 }
 
+TEST_CASE("a bed that ends a hair before the plate's edge is pressed like one that ends there") {
+    const Plate plate = end_plate(0.012, 70e9, 10e6);
+    const double share = pressed(plate).in_middle / pressed(plate).mean;
+    for (const double short_by : {1e-7, 6e-6, 34e-6, 3e-4}) {
+        CAPTURE(short_by);
+        Plate shorter = plate;
+        shorter.beds[0].height -= short_by;
+        const PlateState state = pressed(shorter);
+        CHECK(state.in_middle / state.mean == doctest::Approx(share).epsilon(2e-3));
+    }
+}
+
 TEST_CASE("input without sense has no answer") {
     const Plate good = end_plate(0.006, 205e9, 20e6);
     REQUIRE(press(good));
