@@ -1,5 +1,6 @@
 #include "engine/solve/plate.hpp"
 
+#include <Eigen/Sparse>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -9,6 +10,10 @@
 namespace packproof::solve {
 
 namespace {
+
+using Vector = Eigen::VectorXd;
+using Sparse = Eigen::SparseMatrix<double>;
+using Triplets = std::vector<Eigen::Triplet<double>>;
 
 constexpr std::size_t most_bolts = 200;
 
@@ -44,6 +49,16 @@ bool makes_sense(const Plate& p) {
         if (std::min(along_x, along_y) > 1e-9 || std::max(along_x, along_y) <= 1e-9) return false;
     }
     return true;
+}
+
+Sparse bending_of(const Mesh& mesh) {
+    Triplets triplets;
+    for (const Entry& entry : mesh.bending())
+        triplets.emplace_back(entry.row, entry.column, entry.value);
+    const auto size = static_cast<Eigen::Index>(mesh.unknowns());
+    Sparse matrix(size, size);
+    matrix.setFromTriplets(triplets.begin(), triplets.end());
+    return matrix;
 }
 
 double at(const Sample& sample, const Vector& w) {
@@ -191,7 +206,9 @@ std::optional<PlateState> press(const Plate& plate, double fineness) {
     if (!makes_sense(plate) || !positive(fineness)) return std::nullopt;
     const Mesh mesh(plate, fineness);
     const std::vector<Sample> points = bed_points(mesh);
-    const auto w = deflection(mesh.bending(), points, mesh.load());
+    const std::vector<double> load = mesh.load();
+    const auto w = deflection(bending_of(mesh), points,
+                              Eigen::Map<const Vector>(load.data(), static_cast<Eigen::Index>(load.size())));
     if (!w) return std::nullopt;
     PlateState state;
     double force = 0.0;

@@ -32,7 +32,7 @@ Mesh::Mesh(const Plate& plate, double fineness) : plate_(plate) {
 
 /// Energy of bending (Timoshenko and Woinowsky-Krieger, equation 117):
 /// D/2 ∫ wxx² + wyy² + 2ν wxx wyy + 2(1 - ν) wxy².
-Sparse Mesh::bending() const {
+std::vector<Entry> Mesh::bending() const {
     struct Integrals {
         ElementMatrix m, a, b, c;
     };
@@ -48,7 +48,7 @@ Sparse Mesh::bending() const {
     const std::vector<Integrals> across = along(x_);
     const std::vector<Integrals> up = along(y_);
     const double nu = plate_.poisson;
-    Triplets entries;
+    std::vector<Entry> entries;
     entries.reserve((x_.size() - 1) * (y_.size() - 1) * 256);
     everywhere([&](std::size_t i, std::size_t j) {
         const Integrals& p = across[i];
@@ -62,19 +62,17 @@ Sparse Mesh::bending() const {
                 const double value = p.b[x] * q.m[y] + p.m[x] * q.b[y] +
                                      nu * (p.c[x] * q.c[y_turned] + p.c[x_turned] * q.c[y]) +
                                      2.0 * (1.0 - nu) * p.a[x] * q.a[y];
-                entries.emplace_back(unknown(i, r / 4, j, r % 4), unknown(i, s / 4, j, s % 4),
-                                     rigidity_ * value);
+                entries.push_back(
+                    {unknown(i, r / 4, j, r % 4), unknown(i, s / 4, j, s % 4), rigidity_ * value});
             }
     });
     for (const PlateRib& rib : plate_.ribs)
         add_rib(rib, entries);
-    Sparse matrix(unknowns(), unknowns());
-    matrix.setFromTriplets(entries.begin(), entries.end());
-    return matrix;
+    return entries;
 }
 
 /// A line of the mesh runs along it.
-void Mesh::add_rib(const PlateRib& rib, Triplets& entries) const {
+void Mesh::add_rib(const PlateRib& rib, std::vector<Entry>& entries) const {
     const bool upright = std::abs(rib.to_y - rib.from_y) > std::abs(rib.to_x - rib.from_x);
     const std::vector<double>& nodes = upright ? y_ : x_;
     const double from = upright ? std::min(rib.from_y, rib.to_y) : std::min(rib.from_x, rib.to_x);
@@ -91,19 +89,19 @@ void Mesh::add_rib(const PlateRib& rib, Triplets& entries) const {
                     upright ? unknown(beside.element, end, k, r) : unknown(k, r, beside.element, end);
                 const int column =
                     upright ? unknown(beside.element, end, k, s) : unknown(k, s, beside.element, end);
-                entries.emplace_back(row, column, rib.stiffness * b[4 * r + s]);
+                entries.push_back({row, column, rib.stiffness * b[4 * r + s]});
             }
     }
 }
 
 /// Each bolt's force, even over its disc: at its middle and on two rings of equal areas; what lies beyond the
 /// plate's edge presses at the edge.
-Vector Mesh::load() const {
-    Vector load = Vector::Zero(unknowns());
+std::vector<double> Mesh::load() const {
+    std::vector<double> load(unknowns(), 0.0);
     const auto add = [&](double x, double y, double force) {
         const Sample at = sample(std::clamp(x, 0.0, plate_.width), std::clamp(y, 0.0, plate_.height));
         for (std::size_t i = 0; i < 16; ++i)
-            load(at.unknowns[i]) += force * at.values[i];
+            load[static_cast<std::size_t>(at.unknowns[i])] += force * at.values[i];
     };
     constexpr int on_ring = 8;
     for (const PlateBolt& bolt : plate_.bolts) {

@@ -2,7 +2,6 @@
 // their stiffness, and the forces of bolts on them. Used by plate.cpp only.
 #pragma once
 
-#include <Eigen/Sparse>
 #include <array>
 #include <vector>
 
@@ -11,9 +10,12 @@
 
 namespace packproof::solve {
 
-using Vector = Eigen::VectorXd;
-using Sparse = Eigen::SparseMatrix<double>;
-using Triplets = std::vector<Eigen::Triplet<double>>;
+/// One number of a matrix; those of one place add up.
+struct Entry {
+    int row = 0;
+    int column = 0;
+    double value = 0.0;
+};
 
 /// A place with the polynomials that do not vanish there: 16 unknowns with their values.
 struct Sample {
@@ -29,9 +31,7 @@ class Mesh {
     /// `plate` must outlive it.
     Mesh(const Plate& plate, double fineness);
 
-    [[nodiscard]] Eigen::Index unknowns() const {
-        return static_cast<Eigen::Index>(4 * x_.size() * y_.size());
-    }
+    [[nodiscard]] std::size_t unknowns() const { return 4 * x_.size() * y_.size(); }
     [[nodiscard]] double rigidity() const { return rigidity_; }
 
     /// Of a derivative of order p across and q up.
@@ -54,8 +54,8 @@ class Mesh {
         return sample(locate(x_, x), locate(y_, y), 0, 0);
     }
 
-    [[nodiscard]] Sparse bending() const;
-    [[nodiscard]] Vector load() const;
+    [[nodiscard]] std::vector<Entry> bending() const;  ///< the matrix of the plate and its ribs
+    [[nodiscard]] std::vector<double> load() const;    ///< by unknown, N or N·m
     /// Calls with each element that lies on a bed, and that bed.
     template <typename Use>
     void on_beds(Use use) const {
@@ -84,7 +84,7 @@ class Mesh {
     [[nodiscard]] int unknown(std::size_t i, std::size_t a, std::size_t j, std::size_t b) const {
         return static_cast<int>((2 * i + a) * 2 * y_.size() + 2 * j + b);
     }
-    void add_rib(const PlateRib& rib, Triplets& entries) const;
+    void add_rib(const PlateRib& rib, std::vector<Entry>& entries) const;
 
     const Plate& plate_;
     double rigidity_ = 0.0;  ///< N·m
