@@ -215,17 +215,21 @@ TEST_CASE(
 }
 
 TEST_CASE("ring terminals of a published table (automotive, LA): each goes on its own stud and on no other") {
-    const std::pair<const char*, double> rings[] = {{"M4", 4.4}, {"M5", 5.4}, {"M6", 6.4}, {"M8", 8.4}};
-    for (const auto& [thread, hole] : rings)
-        for (const auto& [other, unused] : rings) {
-            CAPTURE(thread);
-            CAPTURE(other);
-            const std::string text =
-                "[cell]\nterminal_kind = \"stud\"\nterminal_thread = \"" + std::string(other) +
-                "\"\n[sense_lead.s]\nlug_hole = " + quoted(hole, "mm") + "\nlands_on = \"cell\"\n";
+    struct Ring {
+        std::string thread;
+        double hole;
+    };
+    const Ring rings[] = {{"M4", 4.4}, {"M5", 5.4}, {"M6", 6.4}, {"M8", 8.4}};
+    for (const Ring& ring : rings)
+        for (const Ring& stud : rings) {
+            CAPTURE(ring.thread);
+            CAPTURE(stud.thread);
+            const std::string text = "[cell]\nterminal_kind = \"stud\"\nterminal_thread = \"" + stud.thread +
+                                     "\"\n[sense_lead.s]\nlug_hole = " + quoted(ring.hole, "mm") +
+                                     "\nlands_on = \"cell\"\n";
             const bool fits = conforms("sense-ring-goes-over-the-thread", text) &&
                               conforms("sense-ring-is-not-too-large", text);
-            CHECK(fits == (std::string(thread) == other));
+            CHECK(fits == (ring.thread == stud.thread));
         }
 }
 
