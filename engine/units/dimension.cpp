@@ -63,6 +63,7 @@ constexpr std::array<std::string_view, 3> rate_units = {"1/h", "Hz", "1/s"};
 constexpr std::array<Rung, 3> rate_ladder = {{{0, "1/h"}, {1, "Hz"}, {1e3, "kHz"}}};
 constexpr std::array<std::string_view, 3> per_kelvin_units = {"1/K", "ppm/K", "%/K"};
 constexpr std::array<std::string_view, 3> stiffness_units = {"N/mm", "kN/mm", "lbf/in"};
+constexpr std::array<std::string_view, 2> compliance_units = {"mm/kN", "mm/N"};
 constexpr std::array<std::string_view, 2> bed_units = {"kN/m³", "N/mm³"};
 constexpr std::array<std::string_view, 1> bending_units = {"N·m²"};
 constexpr std::array<std::string_view, 1> current_density_units = {"A/mm²"};
@@ -116,6 +117,7 @@ constexpr std::array entries = {
     DimensionEntry{of({0, 0, -1, 0, 0, 0}), "rate or frequency", rate_units, rate_ladder},
     DimensionEntry{of({0, 0, 0, 0, -1, 0}), "change per kelvin", per_kelvin_units, Ladder{}},
     DimensionEntry{of({0, 1, -2, 0, 0, 0}), "stiffness", stiffness_units, Ladder{}},
+    DimensionEntry{of({0, -1, 2, 0, 0, 0}), "compliance", compliance_units, Ladder{}},
     DimensionEntry{of({-2, 1, -2, 0, 0, 0}), "stiffness per area", bed_units, Ladder{}},
     DimensionEntry{of({3, 1, -2, 0, 0, 0}), "bending stiffness", bending_units, Ladder{}},
     DimensionEntry{of({-2, 0, 0, 1, 0, 0}), "current density", current_density_units, Ladder{}},
