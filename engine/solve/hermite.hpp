@@ -20,8 +20,8 @@ using Cubics = std::array<double, 4>;
 using ElementMatrix = std::array<double, 16>;
 [[nodiscard]] ElementMatrix integral(double length, int p, int q);
 
-/// Lines between two ends, through every place that is asked for (two closer than a fiftieth of `step` count as
-/// one), no further apart than `step`.
+/// Lines between two ends, through every place that is asked for (two closer than a fiftieth of `step` count
+/// as one), no further apart than `step`.
 [[nodiscard]] std::vector<double> lines(double from, double to, std::span<const double> through, double step);
 
 /// The element that holds a place (the last one that begins at or before it), and the share of it.
