@@ -154,7 +154,10 @@ class Description {
             return second.number() == nullptr ? first : language::difference(first, second);
         };
         if (on_guess) return guessed_inputs(formula);
+        constexpr std::size_t most_tried = 60;  // each is a study of its own, with all solvers behind it
         const facts::Study whole = facts_.study(formula);
+        if (whole.inputs.size() > most_tried)
+            return fmt::format("the tolerances of {} values together", whole.inputs.size());
         double best = std::numeric_limits<double>::infinity();
         std::optional<Input> decides;
         for (const Input& input : whole.inputs) {

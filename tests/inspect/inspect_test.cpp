@@ -271,3 +271,38 @@ TEST_CASE("switched-off rules judge nothing") {
     REQUIRE_MESSAGE(off.report, off.trouble());
     CHECK(off.report->coverage.applicable == 0);
 }
+
+TEST_CASE("where very many tolerances keep a verdict open, none of them is blamed alone") {
+    const char* const together = R"toml(
+[rule.all-ropes-together]
+asks = "Do all ropes together pull no more than this?"
+of = "yard"
+demands = "sum(rope as r : r.pull) <= 61 kN"
+class = "major"
+because = "It falls."
+basis = [{ status = "common practice", note = "a test" }]
+[[rule.all-ropes-together.example]]
+verdict = "conforms"
+with.yard = { practice = "north" }
+with.rope.a = { pull = "61 kN" }
+[[rule.all-ropes-together.example]]
+verdict = "fails"
+with.yard = { practice = "north" }
+with.rope.a = { pull = "62 kN" }
+)toml";
+    const auto ropes = [](int count) {
+        std::string text = "[yard]\npractice = \"north\"\n";
+        for (int i = 0; i < count; ++i)
+            text += "[rope.r" + std::to_string(i) + "]\npull = \"" + (count == 61 ? "1" : "1.0167") +
+                    " ± 0.1 kN\"\n";
+        return text;
+    };
+    const Inspected of_many({vocabulary, together}, ropes(61));
+    const Finding& many = only(of_many);
+    CHECK(many.verdict == Verdict::undecided);
+    CHECK(many.decides == "the tolerances of 61 values together");
+    const Inspected of_few({vocabulary, together}, ropes(60));
+    const Finding& few = only(of_few);
+    CHECK(few.verdict == Verdict::undecided);
+    CHECK(few.decides == "pull of r0");
+}
