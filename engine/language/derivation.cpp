@@ -175,7 +175,7 @@ class Writer {
             case Operation::negate:
                 return "-" + write(at.first, raising);
             case Operation::power:
-                return fmt::format("{}^{}", write(at.first, whole), at.number);
+                return fmt::format("{}^{}", base_of_power(at.first), at.number);
             case Operation::logical_not:
                 return negated(at);
             case Operation::is_stated:
@@ -195,6 +195,13 @@ class Writer {
             default:
                 return infix(at);
         }
+    }
+
+    /// "(16 mm)^2": "16 mm^2" would be an area.
+    [[nodiscard]] std::string base_of_power(NodeIndex index) const {
+        std::string base = write(index, whole);
+        const bool has_unit = is_value(node(index)) && base.find(' ') != std::string::npos;
+        return has_unit && base.front() != '(' ? "(" + base + ")" : base;
     }
 
     [[nodiscard]] std::string infix(const Node& at) const {

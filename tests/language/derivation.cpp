@@ -75,6 +75,8 @@ TEST_CASE_FIXTURE(Bench, "brackets stand where the reading needs them and nowher
     CHECK(working(main, "12 / (2 * 3)") == "12 / (2 × 3)");
     CHECK(working(main, "12 / 2 * 3") == "12 / 2 × 3");
     CHECK(working(main, "(1 + 2)^2") == "(1 + 2)^2");
+    CHECK(working(main, "current ^ 2") == "(140 A)^2");  // "140 A^2" would read as 140 A²
+    CHECK(working(pack, "series ^ 2") == "16^2");
     CHECK(working(main, "-(1 + 2)") == "-(1 + 2)");
     CHECK(working(main, "2 - (-3)") == "2 - (-3)");
     CHECK(working(main, "(tinned or tinned) and tinned") == "(true or true) and true");
