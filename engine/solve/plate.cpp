@@ -93,50 +93,90 @@ std::vector<bool> touching(const std::vector<Sample>& points, const Vector& w) {
     return touches;
 }
 
-double energy(const Sparse& bending, const std::vector<Sample>& points, const Vector& load, const Vector& w) {
-    double sum = 0.5 * w.dot(bending * w) - load.dot(w);
-    for (const Sample& point : points) {
-        const double down = std::max(0.0, at(point, w));
-        sum += 0.5 * point.bed * point.weight * down * down;
+/// The plate on those places of the bed that it touches.
+Sparse on_bed(const Sparse& bending, const std::vector<Sample>& points, const std::vector<bool>& touches) {
+    Triplets entries;
+    entries.reserve(points.size() * 256);
+    for (std::size_t k = 0; k < points.size(); ++k) {
+        if (!touches[k]) continue;
+        const Sample& point = points[k];
+        for (std::size_t r = 0; r < 16; ++r)
+            for (std::size_t s = 0; s < 16; ++s)
+                entries.emplace_back(point.unknowns[r], point.unknowns[s],
+                                     point.bed * point.weight * point.values[r] * point.values[s]);
     }
-    return sum;
+    Sparse matrix(bending.rows(), bending.cols());
+    matrix.setFromTriplets(entries.begin(), entries.end());
+    matrix += bending;
+    return matrix;
 }
 
-/// Deflection of least energy, which is convex: Newton's method, the step halved while the energy does not
-/// fall. Nothing if it does not come to rest.
+struct Stride {
+    double share = 1.0;  ///< of the step
+    double fall = 0.0;   ///< J, how steeply the energy falls at its beginning
+};
+
+/// How far to go along a step: to where the energy stops falling, at most to its end. The slope of the energy
+/// is sought, not its least value: near that, differences of energies are no more than rounding.
+Stride stride(const Sparse& bending, const std::vector<Sample>& points, const Vector& load, const Vector& w,
+              const Vector& step) {
+    constexpr double level = 1e-9;  // of the slope at the beginning
+    const Vector bent = bending * step;
+    const double begin = bent.dot(w) - load.dot(step);
+    const double rise = bent.dot(step);
+    struct Place {
+        double stiffness, down, change;
+    };
+    std::vector<Place> places;
+    places.reserve(points.size());
+    for (const Sample& point : points)
+        places.push_back({point.bed * point.weight, at(point, w), at(point, step)});
+    const auto slope = [&](double share) {
+        double sum = begin + share * rise;
+        for (const Place& place : places)
+            sum += place.stiffness * std::max(0.0, place.down + share * place.change) * place.change;
+        return sum;
+    };
+    const double fall = -slope(0.0);
+    if (slope(1.0) <= level * fall) return {1.0, fall};
+    double falls = 0.0;
+    double rises = 1.0;
+    for (int halved = 0; halved < 40; ++halved) {
+        const double middle = 0.5 * (falls + rises);
+        (slope(middle) <= 0.0 ? falls : rises) = middle;
+    }
+    return {falls, fall};
+}
+
+/// Deflection of least energy, which is convex: Newton's method, each step as far as the energy falls.
+/// Nothing if it does not come to rest, as where the bolts would tip the plate off its beds.
 std::optional<Vector> deflection(const Sparse& bending, const std::vector<Sample>& points,
                                  const Vector& load) {
     constexpr int most_rounds = 60;
+    // Of the work of the bolts: within a millionth of the deflection. Where a stiff plate just grazes the
+    // bed, rounding goes on changing which places touch.
+    constexpr double at_rest = 1e-12;
     std::vector<bool> touches(points.size(), true);
     Eigen::SimplicialLDLT<Sparse> solver;
-    std::optional<Vector> w;
+    Vector w = Vector::Zero(load.size());
     for (int round = 0; round < most_rounds; ++round) {
-        Triplets entries;
-        entries.reserve(points.size() * 256);
-        for (std::size_t k = 0; k < points.size(); ++k) {
-            if (!touches[k]) continue;
-            const Sample& point = points[k];
-            for (std::size_t r = 0; r < 16; ++r)
-                for (std::size_t s = 0; s < 16; ++s)
-                    entries.emplace_back(point.unknowns[r], point.unknowns[s],
-                                         point.bed * point.weight * point.values[r] * point.values[s]);
-        }
-        Sparse matrix(bending.rows(), bending.cols());
-        matrix.setFromTriplets(entries.begin(), entries.end());
-        matrix += bending;
+        const Sparse matrix = on_bed(bending, points, touches);
         if (round == 0) solver.analyzePattern(matrix);
         solver.factorize(matrix);
         if (solver.info() != Eigen::Success) return std::nullopt;
-        Vector next = solver.solve(load);
+        const Vector next = solver.solve(load);
         if (!next.allFinite()) return std::nullopt;
-        if (w) {
-            const double before = energy(bending, points, load, *w);
-            for (int halved = 0; halved < 40 && energy(bending, points, load, next) > before; ++halved)
-                next = 0.5 * (next + *w);
+        Stride taken;
+        if (round == 0) {
+            w = next;
+        } else {
+            const Vector step = next - w;
+            taken = stride(bending, points, load, w, step);
+            w += taken.share * step;
+            if (taken.fall <= at_rest * std::abs(load.dot(w))) return w;
         }
-        w = std::move(next);
-        std::vector<bool> now = touching(points, *w);
-        if (now == touches) return w;
+        std::vector<bool> now = touching(points, w);
+        if (taken.share == 1.0 && now == touches) return w;
         touches = std::move(now);
     }
     return std::nullopt;

@@ -49,7 +49,8 @@ struct PlateState {
 
 /// `fineness` scales the number of elements along each edge. Nothing where the input has no sense: no bolt or
 /// bed, sizes or stiffnesses that are not positive and finite, bolts, beds or ribs outside the plate, ribs
-/// not parallel to an edge, more than 200 bolts.
+/// not parallel to an edge, more than 200 bolts; nor where the bolts would tip the plate off its beds, or all
+/// but do so.
 [[nodiscard]] std::optional<PlateState> press(const Plate& plate, double fineness = 1.0);
 
 /// One more row of bolts.

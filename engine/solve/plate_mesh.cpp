@@ -94,7 +94,7 @@ void Mesh::add_rib(const PlateRib& rib, std::vector<Entry>& entries) const {
     }
 }
 
-/// Each bolt's force, even over its disc: at its middle and on two rings of equal areas; what lies beyond the
+/// Each bolt's force, even over its disc: on two rings, one amid each half of its area; what lies beyond the
 /// plate's edge presses at the edge.
 std::vector<double> Mesh::load() const {
     std::vector<double> load(unknowns(), 0.0);
@@ -109,7 +109,7 @@ std::vector<double> Mesh::load() const {
             add(bolt.x, bolt.y, plate_.bolt_force);
             continue;
         }
-        for (const double share : {0.5, std::sqrt(0.75)})  // rings that halve the areas within and without
+        for (const double share : {0.5, std::sqrt(0.75)})  // a quarter and three quarters of the area within
             for (int i = 0; i < on_ring; ++i) {
                 const double angle = 2.0 * std::numbers::pi * (i + 0.5) / on_ring;
                 add(bolt.x + share * plate_.bolt_radius * std::cos(angle),
