@@ -47,10 +47,14 @@ struct PlateState {
     double stress_x = 0.0, stress_y = 0.0;  ///< m, where it is
 };
 
-/// `fineness` scales the number of elements along each edge. Nothing where the input has no sense: no bolt or
-/// bed, sizes or stiffnesses that are not positive and finite, bolts, beds or ribs outside the plate, ribs
-/// not parallel to an edge, more than 200 bolts; nor where the bolts would tip the plate off its beds, or all
-/// but do so.
+/// `fineness` scales the number of elements along each edge. With 1, against 3 on 300 plates of chance with
+/// rows of bolts: the lowest pressure within 0.006 of the mean, those in the middles within 0.001 of it for
+/// nine in ten (at worst 0.03), the highest within a hundredth, the stress within 0.07 for nine in ten (at
+/// worst 0.22). Under a lone bolt the highest pressure is less certain.
+///
+/// Nothing where the input has no sense: no bolt or bed, sizes or stiffnesses that are not positive and
+/// finite, bolts, beds or ribs outside the plate, ribs not parallel to an edge, more than 200 bolts; nor
+/// where the bolts would tip the plate off its beds, or all but do so.
 [[nodiscard]] std::optional<PlateState> press(const Plate& plate, double fineness = 1.0);
 
 /// One more row of bolts.
