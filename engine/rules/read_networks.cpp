@@ -8,7 +8,6 @@
 #include "engine/rules/reading.hpp"
 #include "engine/text/nearest_name.hpp"
 #include "engine/text/safe_print.hpp"
-#include "engine/units/unit.hpp"
 
 namespace packproof::rules {
 
@@ -83,24 +82,6 @@ CaseValues read_values(Entry& entry, std::string_view key, const NetworkDefiniti
         }
     }
     return values;
-}
-
-language::Expression compile_as(const Node* node, const Type& wanted, model::KindIndex kind,
-                                const language::Names& names, Reading& reading) {
-    if (node == nullptr || !node->is_string()) return {};
-    language::Expression expression = compile(*node, kind, names, reading);
-    if (expression.empty() || expression.type() == wanted) return expression;
-    reading.messages.error(
-        node->span,
-        fmt::format("`{}` must be {}, not {}", node->key, model::type_name(wanted, reading.set.vocabulary),
-                    model::type_name(expression.type(), reading.set.vocabulary)));
-    return {};
-}
-
-Type number_in(std::string_view unit) {
-    Type type;
-    type.dimension = units::read_unit(unit)->dimension;
-    return type;
 }
 
 std::optional<solve::Branch::Role> read_role(Entry& entry) {

@@ -8,7 +8,6 @@
 #include "engine/rules/reading.hpp"
 #include "engine/text/nearest_name.hpp"
 #include "engine/text/safe_print.hpp"
-#include "engine/units/unit.hpp"
 
 namespace packproof::rules {
 
@@ -37,28 +36,6 @@ std::optional<std::uint16_t> find_named(Entry& entry, std::string_view key, std:
     entry.error(*entry.node().find(key), fmt::format("unknown {} \"{}\"", what, text::safe_print(written)),
                 std::move(hint));
     return std::nullopt;
-}
-
-language::Expression compile_as(const Node* node, const Type& wanted, model::KindIndex kind,
-                                const language::Names& names, Reading& reading) {
-    if (node == nullptr) return {};
-    if (!node->is_string()) {
-        reading.messages.error(node->span, fmt::format("`{}` must be an expression in quotes", node->key));
-        return {};
-    }
-    language::Expression expression = compile(*node, kind, names, reading);
-    if (expression.empty() || expression.type() == wanted) return expression;
-    reading.messages.error(
-        node->span,
-        fmt::format("`{}` must be {}, not {}", node->key, model::type_name(wanted, reading.set.vocabulary),
-                    model::type_name(expression.type(), reading.set.vocabulary)));
-    return {};
-}
-
-Type number_in(std::string_view unit) {
-    Type type;
-    if (!unit.empty()) type.dimension = units::read_unit(unit)->dimension;
-    return type;
 }
 
 /// One expression for each field, in their order.

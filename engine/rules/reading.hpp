@@ -55,4 +55,11 @@ struct NameLists {
 [[nodiscard]] language::Expression compile(const document::Node& node, model::KindIndex kind,
                                            const language::Names& names, Reading& reading);
 
+/// The same, where a type is due: another one, or a node that is no text, is a mistake. Empty without a node.
+[[nodiscard]] language::Expression compile_as(const document::Node* node, const model::Type& wanted,
+                                              model::KindIndex kind, const language::Names& names,
+                                              Reading& reading);
+/// A number in a unit ("" for a plain one).
+[[nodiscard]] model::Type number_in(std::string_view unit);
+
 }  // namespace packproof::rules

@@ -25,6 +25,13 @@ bool inside(double place, double size) {
     return std::isfinite(place) && place >= -1e-9 && place <= size + 1e-9;
 }
 
+/// By more than a micrometre both ways: two rows do not stand in one place.
+bool overlap(const PlateArea& a, const PlateArea& b) {
+    const double across = std::min(a.x + a.width, b.x + b.width) - std::max(a.x, b.x);
+    const double up = std::min(a.y + a.height, b.y + b.height) - std::max(a.y, b.y);
+    return across > 1e-6 && up > 1e-6;
+}
+
 bool makes_sense(const Plate& p) {
     for (const double value : {p.width, p.height, p.thickness, p.elastic_modulus, p.bolt_force})
         if (!positive(value)) return false;
@@ -38,6 +45,9 @@ bool makes_sense(const Plate& p) {
         if (!inside(bed.x, p.width) || !inside(bed.x + bed.width, p.width)) return false;
         if (!inside(bed.y, p.height) || !inside(bed.y + bed.height, p.height)) return false;
     }
+    for (std::size_t a = 0; a < p.beds.size(); ++a)
+        for (std::size_t b = 0; b < a; ++b)
+            if (overlap(p.beds[a], p.beds[b])) return false;
     for (const PlateRib& rib : p.ribs) {
         if (!positive(rib.stiffness)) return false;
         for (const double x : {rib.from_x, rib.to_x})

@@ -53,8 +53,8 @@ struct PlateState {
 /// worst 0.22). Under a lone bolt the highest pressure is less certain.
 ///
 /// Nothing where the input has no sense: no bolt or bed, sizes or stiffnesses that are not positive and
-/// finite, bolts, beds or ribs outside the plate, ribs not parallel to an edge, more than 200 bolts; nor
-/// where the bolts would tip the plate off its beds, or all but do so.
+/// finite, bolts, beds or ribs outside the plate, beds that overlap, ribs not parallel to an edge, more than
+/// 200 bolts; nor where the bolts would tip the plate off its beds, or all but do so.
 [[nodiscard]] std::optional<PlateState> press(const Plate& plate, double fineness = 1.0);
 
 /// One more row of bolts.

@@ -8,6 +8,8 @@
 
 using namespace packproof;
 using rules_test::Loaded;
+using rules_test::Mistake;
+using rules_test::replaced;
 
 namespace {
 
@@ -60,18 +62,6 @@ solves = "in circuit"
 network = "ropes"
 )toml";
 
-struct Mistake {
-    const char* from;
-    const char* to;
-    const char* expected;
-};
-
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
-    const std::size_t at = text.find(from);
-    REQUIRE_MESSAGE(at != std::string::npos, from);
-    return text.replace(at, from.size(), to);
-}
-
 }  // namespace
 
 TEST_CASE("a network loads with its cases, its branches and the quantities that ask it") {
@@ -116,6 +106,8 @@ TEST_CASE("each mistake in a network is found at its line and column") {
          "rules.toml:18:11: error: `current` means nothing in this role"},
         {"resistance = \"ohms\"", "resistance = \"ohms\"\nwhen = \"ohms\"",
          "rules.toml:19:8: error: `when` must be "},
+        {"resistance = \"ohms\"", "resistance = \"ohms\"\nwhen = 3",
+         "rules.toml:19:8: error: `when` must be an expression in quotes"},
         {"resistance = \"ohms\"", "resistance = \"ohms\"\nlength = \"ohms\"",
          "rules.toml:19:10: error: `length` must be "},
         {"resistance = \"ohms\"", "resistance = \"ohms\"\nwidth = \"ohms\"",

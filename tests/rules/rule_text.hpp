@@ -1,6 +1,8 @@
 // Rule files for tests: a small trade of our own (ropes, hooks), so that nothing depends on rules/.
 #pragma once
 
+#include <doctest/doctest.h>
+
 #include <string>
 #include <vector>
 
@@ -93,5 +95,18 @@ struct Loaded {
         return all;
     }
 };
+
+/// A rule text with one thing changed, and the message that is due for it.
+struct Mistake {
+    const char* from;
+    const char* to;
+    const char* expected;
+};
+
+inline std::string replaced(std::string text, const std::string& from, const std::string& to) {
+    const std::size_t at = text.find(from);
+    REQUIRE_MESSAGE(at != std::string::npos, from);
+    return text.replace(at, from.size(), to);
+}
 
 }  // namespace packproof::rules_test

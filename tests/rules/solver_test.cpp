@@ -8,6 +8,8 @@
 
 using namespace packproof;
 using rules_test::Loaded;
+using rules_test::Mistake;
+using rules_test::replaced;
 
 namespace {
 
@@ -47,18 +49,6 @@ about = "around them"
 solves = "diameter of the bundle"
 solver = "ring"
 )toml";
-
-struct Mistake {
-    const char* from;
-    const char* to;
-    const char* expected;
-};
-
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
-    const std::size_t at = text.find(from);
-    REQUIRE_MESSAGE(at != std::string::npos, from);
-    return text.replace(at, from.size(), to);
-}
 
 }  // namespace
 

@@ -370,6 +370,7 @@ TEST_CASE("input without sense has no answer") {
     refused([](Plate& p) { p.bolts[0].x = 0.235; });
     refused([](Plate& p) { p.beds[0].stiffness = 0.0; });
     refused([](Plate& p) { p.beds[0].width = 0.21; });
+    refused([](Plate& p) { p.beds.push_back({0.1, 0.1, 0.05, 0.05, 1e8}); });
     refused([](Plate& p) { p.ribs = {{0.0, 0.0, 0.1, 0.1, 10.0}}; });
     refused([](Plate& p) { p.ribs = {{0.0, 0.1, 0.3, 0.1, 10.0}}; });
     refused([](Plate& p) { p.ribs = {{0.1, 0.1, 0.1, 0.1, 10.0}}; });
