@@ -383,6 +383,7 @@ Finding finding_of(const Verdicted& one, facts::Facts& facts, const text::Source
     finding.asks = rule.asks;
     finding.because = rule.because;
     finding.rule_class = rule.rule_class;
+    finding.at_once = rule.at_once;
     finding.verdict = one.judgement.verdict;
     finding.item = one.item;
     finding.item_name = item_label(facts.model(), one.item);

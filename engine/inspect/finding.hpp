@@ -60,6 +60,7 @@ struct Finding {
     std::string asks;
     std::string because;
     Class rule_class = Class::major;
+    bool at_once = false;  ///< stands before all others: work stops until it is cleared
     Verdict verdict = Verdict::conforms;
     model::ItemIndex item = model::no_item;
     std::string item_name;  ///< id

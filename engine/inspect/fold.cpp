@@ -14,6 +14,7 @@ bool stands_before(const Finding& a, const Finding& b) {
     const int first = order[static_cast<std::size_t>(a.verdict)];
     const int second = order[static_cast<std::size_t>(b.verdict)];
     if (first != second) return first < second;
+    if (a.at_once != b.at_once) return a.at_once;
     if (a.rule_class != b.rule_class) return a.rule_class < b.rule_class;
     if (a.item != b.item) return a.item < b.item;
     return a.rule_name < b.rule_name;

@@ -138,6 +138,10 @@ void read_rule(const Node& node, const language::Names& names, Reading& reading)
         entry.error(*node.find("caution"),
                     fmt::format("unknown caution \"{}\"", text::safe_print(rule.caution)));
     rule.rule_class = read_class_of(entry, true).value_or(Class::major);
+    rule.at_once = entry.truth("at_once").value_or(false);
+    if (rule.at_once && rule.rule_class != Class::critical)
+        entry.error(*node.find("at_once"),
+                    fmt::format("{} is not critical: no work stops for it", entry.what()));
     rule.basis = entry.authorities("basis", true);
     const Node* of = entry.take("of");
     if (of == nullptr) entry.error(node, fmt::format("{} has no `of`", entry.what()), "of = \"KIND\"");

@@ -64,6 +64,7 @@ struct Rule {
     std::string caution;  ///< empty: that of the item's kind
     std::string since;
     Class rule_class = Class::major;
+    bool at_once = false;  ///< all work stops until it is cleared: told before everything else
     bool active = true;
     std::string change_reason;  ///< why a team switched it off or re-classed it; empty if it is as it came
     std::vector<model::Authority> basis;

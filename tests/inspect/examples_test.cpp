@@ -131,3 +131,12 @@ TEST_CASE("the same input gives the same report twice") {
         CHECK(a.input_digest == b.input_digest);
     }
 }
+
+TEST_CASE("exchanged taps are told before everything else, other critical findings of the pack included") {
+    const inspect::Report report = inspected("specs/box/faulty-taps-7-and-8-exchanged.toml");
+    REQUIRE(report.findings.size() > 4);
+    for (std::size_t i = 0; i < 3; ++i)
+        CHECK(report.findings[i].rule_name == "taps-rise-by-one-cell");
+    CHECK(report.findings[0].item_name == "tap-7");
+    CHECK(report.findings[3].rule_class == inspect::Class::critical);
+}

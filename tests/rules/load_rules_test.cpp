@@ -59,6 +59,8 @@ TEST_CASE("each mistake in a rule is found at its line and column") {
          "rules.toml:9:10: error: `clears` names fields that a person may change; `carries` is none"},
         {"demands = \"pull <= carries\"", "demands = \"pull\"",
          "rules.toml:5:11: error: `demands` must say something true or false"},
+        {"class = \"critical\"", "class = \"major\"\nat_once = true",
+         "rules.toml:7:1: error: rule rope-carries is not critical: no work stops for it"},
         {"class = ", "colour = \"red\"\nclass = ",
          "rules.toml:6:1: error: unknown key `colour` in rule rope-carries"},
     };
