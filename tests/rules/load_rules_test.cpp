@@ -60,7 +60,7 @@ TEST_CASE("each mistake in a rule is found at its line and column") {
         {"demands = \"pull <= carries\"", "demands = \"pull\"",
          "rules.toml:5:11: error: `demands` must say something true or false"},
         {"class = \"critical\"", "class = \"major\"\nat_once = true",
-         "rules.toml:7:1: error: rule rope-carries is not critical: no work stops for it"},
+         "rules.toml:7:11: error: rule rope-carries is not critical: no work stops for it"},
         {"class = ", "colour = \"red\"\nclass = ",
          "rules.toml:6:1: error: unknown key `colour` in rule rope-carries"},
     };
