@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "engine/report/form.hpp"
+#include "engine/report/request.hpp"
 #include "engine/rules/rule_set.hpp"
 
 namespace packproof::cli {
@@ -35,6 +36,14 @@ struct ExplainCall {
     std::size_t width = 80;
 };
 
+struct RfiCall {
+    std::string path;
+    std::vector<std::string> rule_folders;
+    std::vector<std::string> libraries;
+    report::RequestForm form = report::RequestForm::markdown;
+    bool desk = false;  ///< nobody has the parts in hand: what could be measured is asked too
+};
+
 struct RulesListCall {
     std::vector<std::string> rule_folders;
     bool as_json = false;
@@ -57,7 +66,8 @@ struct VocabularyCall {
 };
 
 struct Call {
-    std::variant<InspectCall, ExplainCall, RulesListCall, RulesProveCall, NewCall, VocabularyCall> command;
+    std::variant<InspectCall, ExplainCall, RfiCall, RulesListCall, RulesProveCall, NewCall, VocabularyCall>
+        command;
     std::string log_level = "off";
 };
 

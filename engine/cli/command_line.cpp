@@ -150,6 +150,10 @@ std::variant<Call, Ending> call_of(Words& words, const Commands& commands) {
     } else if (commands.explain->parsed()) {
         wrong = check_colour(words.colour, words.explain.colour);
         call.command = words.explain;
+    } else if (commands.rfi->parsed()) {
+        if (!take(report::read_request_form(words.request_form), words.rfi.form))
+            wrong = wrong_choice("--form", words.request_form, report::request_form_names());
+        call.command = words.rfi;
     } else if (commands.prove->parsed()) {
         call.command = words.prove;
     } else if (commands.rules->parsed()) {

@@ -106,6 +106,22 @@ CLI::App* add_explain(CLI::App& app, Words& words) {
     return command;
 }
 
+CLI::App* add_rfi(CLI::App& app, Words& words) {
+    CLI::App* command =
+        add_command(app, words, "rfi", "Write the questions to a supplier: a request for information",
+                    "rfi kit.toml > questions.md");
+    command->add_option("FILE", words.rfi.path, "a description, or - for standard input")->required();
+    command->add_option("--form", words.request_form, "markdown, html or json (all questions, also your own)")
+        ->type_name("FORM")
+        ->capture_default_str();
+    command->add_flag("--desk", words.rfi.desk,
+                      "nobody has the parts in hand: also ask what could be measured");
+    add_rules(*command, words.rfi.rule_folders);
+    add_folders(*command, "--library", words.rfi.libraries,
+                "a folder that parts may come from; may be repeated");
+    return command;
+}
+
 void add_rule_commands(CLI::App& app, Words& words, Commands& commands) {
     commands.rules = add_command(app, words, "rules", "List the rules, or prove them by their own examples",
                                  "rules prove");
@@ -154,6 +170,7 @@ Commands add_commands(CLI::App& app, Words& words, std::span<const Blank> blanks
     Commands commands;
     commands.inspect = add_inspect(app, words);
     commands.explain = add_explain(app, words);
+    commands.rfi = add_rfi(app, words);
     add_rule_commands(app, words, commands);
     commands.start = add_new(app, words, blanks);
     commands.vocabulary = add_vocabulary(app, words);

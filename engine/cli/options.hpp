@@ -22,6 +22,8 @@ struct Words {
     std::string colour = "auto";
     InspectCall inspect;
     ExplainCall explain;
+    RfiCall rfi;
+    std::string request_form = "markdown";
     RulesListCall list;
     RulesProveCall prove;
     NewCall start;
@@ -32,6 +34,7 @@ struct Words {
 struct Commands {
     CLI::App* inspect = nullptr;
     CLI::App* explain = nullptr;
+    CLI::App* rfi = nullptr;
     CLI::App* rules = nullptr;
     CLI::App* list = nullptr;
     CLI::App* prove = nullptr;

@@ -169,6 +169,7 @@ class Description {
             decides = input;
         }
         if (!decides) return {};
+        finding_.decides_input = decides;
         const model::Slot* slot = facts_.model().slot(decides->item, decides->field);
         const bool assumed = slot->origin == model::Origin::assumed;
         return fmt::format("{}{}", input_label(facts_.model(), *decides), assumed ? " (assumed)" : "");

@@ -78,7 +78,8 @@ struct Finding {
     std::string advice;
     std::vector<std::string> shows;  ///< further values: "torque for the middle of the range: 0.59 N·m"
     std::string decides;  ///< undecided: the input whose tolerance decides, "nut_factor of fixture (assumed)"
-    std::vector<Wanted> wanted;  ///< not stated: what is missing
+    std::optional<language::Input> decides_input;  ///< that input, where it is one
+    std::vector<Wanted> wanted;                    ///< not stated: what is missing
     std::vector<std::string>
         rests_on;  ///< inputs used: "rated_current of main-breaker = 200 A (stated, pack.toml:12)"
     std::vector<model::Authority> basis;    ///< of the rule, then of tables used

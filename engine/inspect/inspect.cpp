@@ -41,24 +41,31 @@ Report inspect_model(const model::Model& model, const rules::RuleSet& rules, con
     return report;
 }
 
-std::optional<Report> inspect(const std::string& path, const rules::RuleSet& rules, text::Sources& sources,
-                              text::Messages& messages, const Options& options) {
+std::optional<Loaded> load(const std::string& path, const rules::RuleSet& rules, text::Sources& sources,
+                           text::Messages& messages, const Options& options) {
     const auto description =
         document::load_description(path, sources, messages, options.folders, options.limits);
     if (!description) return std::nullopt;
-    const auto model = model::build_model(*description, rules.vocabulary, sources, messages);
+    auto model = model::build_model(*description, rules.vocabulary, sources, messages);
     if (!model) return std::nullopt;
-    if (!options.item.empty() && item_named(*model, options.item) == model::no_item) {
-        messages.error({description->source, 0, 0}, "no item is named \"" + options.item + "\"");
-        return std::nullopt;
-    }
-    Report report = inspect_model(*model, rules, sources, options);
-    report.file = description->name;
-    report.title = title_of(*model);
     text::Digest digest;
     for (const text::SourceIndex file : description->files)
         digest.add(sources.bytes(file));
-    report.input_digest = digest.print();
+    return Loaded{*std::move(model), description->source, description->name, digest.print()};
+}
+
+std::optional<Report> inspect(const std::string& path, const rules::RuleSet& rules, text::Sources& sources,
+                              text::Messages& messages, const Options& options) {
+    const auto loaded = load(path, rules, sources, messages, options);
+    if (!loaded) return std::nullopt;
+    if (!options.item.empty() && item_named(loaded->model, options.item) == model::no_item) {
+        messages.error({loaded->source, 0, 0}, "no item is named \"" + options.item + "\"");
+        return std::nullopt;
+    }
+    Report report = inspect_model(loaded->model, rules, sources, options);
+    report.file = loaded->name;
+    report.title = title_of(loaded->model);
+    report.input_digest = loaded->digest;
     return report;
 }
 

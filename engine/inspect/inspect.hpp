@@ -18,6 +18,19 @@ struct Options {
     bool conforming = false;  ///< findings that conform get their values and working too
 };
 
+/// A description read into its model.
+struct Loaded {
+    model::Model model;
+    text::SourceIndex source = text::no_source;  ///< of the description itself
+    std::string name;                            ///< as the user named it
+    std::string digest;                          ///< of all its files, hexadecimal
+};
+
+/// Empty when the description has errors: `messages` says which.
+[[nodiscard]] std::optional<Loaded> load(const std::string& path, const rules::RuleSet& rules,
+                                         text::Sources& sources, text::Messages& messages,
+                                         const Options& options = {});
+
 /// Empty when the description has errors: `messages` says which; no half report.
 [[nodiscard]] std::optional<Report> inspect(const std::string& path, const rules::RuleSet& rules,
                                             text::Sources& sources, text::Messages& messages,

@@ -12,10 +12,6 @@ namespace packproof::inspect {
 using language::Gap;
 using language::Input;
 
-namespace {
-
-/// How much a verdict of a class counts when we choose what to ask for first (our own choice: each class
-/// outweighs several of the next).
 double weight(Class c) {
     switch (c) {
         case Class::critical:
@@ -36,8 +32,6 @@ bool can_be_stated(const Gap& gap) {
             gap.reason == Gap::Reason::no_lower_end || gap.reason == Gap::Reason::no_upper_end ||
             gap.reason == Gap::Reason::only_assumed);
 }
-
-}  // namespace
 
 Wanted wanted(const Gap& gap, const facts::Facts& facts) {
     Wanted wanted;

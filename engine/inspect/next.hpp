@@ -13,6 +13,13 @@ struct Waiting {
     std::vector<language::Gap> gaps;
 };
 
+/// How much a verdict of a class counts when we choose what to ask for first (our own choice: each class
+/// outweighs several of the next).
+[[nodiscard]] double weight(Class c);
+
+/// A person could fill this gap.
+[[nodiscard]] bool can_be_stated(const language::Gap& gap);
+
 /// What a gap asks for, as a reader reads it.
 [[nodiscard]] Wanted wanted(const language::Gap& gap, const facts::Facts& facts);
 

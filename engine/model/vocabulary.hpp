@@ -29,6 +29,10 @@ struct AssumedValue {
     units::Unit unit;
 };
 
+/// Who can find a value out: who sold or made the thing, whoever has it in hand, or whoever designs the
+/// whole.
+enum class AnsweredBy : std::uint8_t { supplier, bench, builder };
+
 struct Field {
     enum class Form : std::uint8_t {
         quantity,    ///< "12 ± 0.2 mm"
@@ -59,6 +63,7 @@ struct Field {
     std::optional<AssumedValue>
         assumed;      ///< filled by prepare() where `assume` is a number, a range or a truth
     std::string ask;  ///< how to find the value out ("caliper, one minute"), may be empty
+    AnsweredBy answered_by = AnsweredBy::builder;
     text::Span span;  ///< where it is declared
 
     [[nodiscard]] Type type() const;
@@ -71,7 +76,8 @@ struct Kind {
     std::string caution;  ///< name of the caution that belongs to findings on it; may be empty
     bool single = false;  ///< at most one; `pack.series` names it in expressions
     Role role = Role::plain;
-    std::vector<std::string> points;  ///< places on it that a reference may name: "line", "load"
+    AnsweredBy answered_by = AnsweredBy::builder;  ///< its fields, where they do not say otherwise
+    std::vector<std::string> points;               ///< places on it that a reference may name: "line", "load"
     std::vector<Field> fields;
     text::Span span;
 

@@ -147,11 +147,12 @@ void carry(A& a, model::Authority& x) {
 template <typename A>
 void carry(A& a, model::Field& f) {
     carry_all(a, f.name, f.form, f.about, f.unit, f.absolute, f.choices, f.kinds, f.least, f.most,
-              f.least_open, f.each_choice, f.the_only_one, f.rate_of, f.assume, f.assume_basis, f.ask);
+              f.least_open, f.each_choice, f.the_only_one, f.rate_of, f.assume, f.assume_basis, f.ask,
+              f.answered_by);
 }
 template <typename A>
 void carry(A& a, model::Kind& k) {
-    carry_all(a, k.name, k.about, k.caution, k.single, k.role, k.points, k.fields);
+    carry_all(a, k.name, k.about, k.caution, k.single, k.role, k.answered_by, k.points, k.fields);
 }
 /// What stands many times over is carried in full the first time and by its number after that.
 template <typename A, typename T>
@@ -254,8 +255,8 @@ void carry(A& a, Application& x) {
 }
 template <typename A>
 void carry(A& a, Rule& r) {
-    carry_all(a, r.name, r.asks, r.because, r.advice, r.caution, r.since, r.rule_class, r.at_once, r.active,
-              r.change_reason, r.basis, r.applications);
+    carry_all(a, r.name, r.asks, r.because, r.advice, r.caution, r.since, r.question, r.rule_class, r.at_once,
+              r.active, r.change_reason, r.basis, r.applications);
 }
 template <typename A>
 void carry(A& a, RuleSet& s) {

@@ -112,6 +112,18 @@ void add_choices(Entry& entry, model::Kind& kind) {
     }
 }
 
+model::AnsweredBy read_answered_by(Entry& entry, model::AnsweredBy otherwise) {
+    const std::string name = entry.text("answered_by");
+    if (name.empty()) return otherwise;
+    if (name == "supplier") return model::AnsweredBy::supplier;
+    if (name == "bench") return model::AnsweredBy::bench;
+    if (name == "builder") return model::AnsweredBy::builder;
+    entry.error(*entry.node().find("answered_by"),
+                fmt::format("\"{}\" answers nothing", text::safe_print(name)),
+                "one of supplier, bench, builder");
+    return otherwise;
+}
+
 void read_field(const Node& node, model::Kind& kind, Reading& reading) {
     if (!node.is_table()) {
         reading.messages.error(node.span, fmt::format("field {} of {} must be a table", node.key, kind.name));
@@ -130,6 +142,7 @@ void read_field(const Node& node, model::Kind& kind, Reading& reading) {
     field.span = place_of(node);
     field.about = entry.text("about", true);
     field.ask = entry.text("ask");
+    field.answered_by = read_answered_by(entry, kind.answered_by);
     field.unit = entry.unit("unit");
     field.absolute = entry.truth("temperature").value_or(false);
     field.choices = entry.texts("choices");
@@ -191,6 +204,7 @@ void read_kind(const Node& node, Reading& reading) {
     kind.single = entry.truth("single").value_or(false);
     kind.points = entry.texts("points");
     kind.caution = entry.text("caution");
+    kind.answered_by = read_answered_by(entry, model::AnsweredBy::builder);
     const std::string role = entry.text("role");
     if (const auto read = read_role(role)) {
         kind.role = *read;

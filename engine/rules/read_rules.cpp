@@ -124,6 +124,22 @@ std::vector<Example> read_examples(Entry& entry, const std::string& rule, Readin
     return examples;
 }
 
+/// The blanks in a question: {item}, {has}, {needs}, or a field of the kind.
+void check_question(Entry& entry, const Rule& rule, const model::Vocabulary& vocabulary) {
+    for (std::size_t at = rule.question.find('{'); at != std::string::npos;
+         at = rule.question.find('{', at + 1)) {
+        const std::size_t end = std::min(rule.question.find('}', at), rule.question.size());
+        const std::string name = rule.question.substr(at + 1, end - at - 1);
+        if (name == "item" || name == "has" || name == "needs") continue;
+        for (const Application& application : rule.applications)
+            if (!vocabulary.kinds[application.kind].field(name))
+                entry.error(*entry.node().find("question"),
+                            fmt::format("{{{}}} is no field of {}", text::safe_print(name),
+                                        vocabulary.kinds[application.kind].name),
+                            "{item}, {has}, {needs}, or a field in braces");
+    }
+}
+
 void read_rule(const Node& node, const language::Names& names, Reading& reading) {
     Entry entry(node, fmt::format("rule {}", text::safe_print(node.key)), reading.messages);
     Rule rule;
@@ -133,6 +149,7 @@ void read_rule(const Node& node, const language::Names& names, Reading& reading)
     rule.because = entry.text("because", true);
     rule.advice = entry.text("advice");
     rule.since = entry.text("since");
+    rule.question = entry.text("question");
     rule.caution = entry.text("caution");
     if (!rule.caution.empty() && reading.set.caution(rule.caution) == nullptr)
         entry.error(*node.find("caution"),
@@ -154,6 +171,7 @@ void read_rule(const Node& node, const language::Names& names, Reading& reading)
                         nearest_kind(name, reading.set.vocabulary));
         }
     }
+    check_question(entry, rule, reading.set.vocabulary);
     for (const std::string_view key : {"when", "demands", "clears", "shows"})
         entry.take(key);
     rule.examples = read_examples(entry, text::safe_print(rule.name), reading);

@@ -63,6 +63,7 @@ struct Rule {
     std::string advice;
     std::string caution;  ///< empty: that of the item's kind
     std::string since;
+    std::string question;  ///< what to ask the supplier where it fails; empty: nothing that he could answer
     Class rule_class = Class::major;
     bool at_once = false;  ///< all work stops until it is cleared: told before everything else
     bool active = true;

@@ -61,6 +61,9 @@ TEST_CASE("each mistake in a rule is found at its line and column") {
          "rules.toml:5:11: error: `demands` must say something true or false"},
         {"class = \"critical\"", "class = \"major\"\nat_once = true",
          "rules.toml:7:11: error: rule rope-carries is not critical: no work stops for it"},
+        {"class = ", "question = \"Of {item} {pul} hangs?\"\nclass = ",
+         "rules.toml:6:12: error: {pul} is no field of rope"},
+        {"class = ", "question = \"{item} {\"\nclass = ", "rules.toml:6:12: error: {} is no field of rope"},
         {"class = ", "colour = \"red\"\nclass = ",
          "rules.toml:6:1: error: unknown key `colour` in rule rope-carries"},
     };
@@ -71,6 +74,24 @@ TEST_CASE("each mistake in a rule is found at its line and column") {
         const bool found = printed.find(mistake.expected) != std::string::npos;
         CHECK_MESSAGE(found, "expected ", std::string(mistake.expected), " among\n", printed);
     }
+}
+
+TEST_CASE("a field names who can answer it, else its kind does, else the builder") {
+    const std::string kind =
+        "[kind.knot]\nabout = \"x\"\nanswered_by = \"supplier\"\n[kind.knot.field]\n"
+        "a = { form = \"text\", about = \"x\" }\n"
+        "b = { form = \"text\", about = \"x\", answered_by = \"bench\" }\n";
+    const Loaded loaded({vocabulary, kind});
+    REQUIRE(loaded.set);
+    const auto fields_of = [&](const char* name) {
+        return loaded.set->vocabulary.kinds[*loaded.set->vocabulary.kind(name)].fields;
+    };
+    CHECK(fields_of("knot")[0].answered_by == model::AnsweredBy::supplier);
+    CHECK(fields_of("knot")[1].answered_by == model::AnsweredBy::bench);
+    CHECK(fields_of("rope")[0].answered_by == model::AnsweredBy::builder);
+    CHECK(Loaded({vocabulary, replaced(kind, "supplier", "suplier")})
+              .printed()
+              .find(":3:15: error: \"suplier\" answers nothing") != std::string::npos);
 }
 
 TEST_CASE("comparing a force with a length names both") {

@@ -1,0 +1,77 @@
+#include "engine/report/request_html.hpp"
+
+#include <fmt/format.h>
+
+#include "engine/report/html_text.hpp"
+#include "engine/report/request_words.hpp"
+
+namespace packproof::report {
+
+namespace {
+
+constexpr std::string_view style = R"(
+body { font: 11pt/1.45 Georgia, "Times New Roman", serif; color: #111; background: #fff; max-width: 46rem;
+       margin: 2rem auto; padding: 0 1rem; }
+h1 { font-size: 1.5rem; line-height: 1.2; }
+h2 { font-size: 1.15rem; margin-top: 2rem; border-bottom: 2px solid #111; }
+h3 { font-size: 1rem; margin-bottom: .2rem; }
+section { break-inside: avoid; }
+dl { margin: .4rem 0 .6rem; display: grid; grid-template-columns: 10rem 1fr; gap: .15rem .8rem; }
+dt { font-style: italic; }
+dd { margin: 0; }
+ul { margin: 0; padding-left: 1.1rem; }
+.answer { border-bottom: 1px solid #555; height: 1.6rem; margin: .2rem 0 1rem; color: #444; font-size: .85rem; }
+footer { margin-top: 2rem; font-size: .85rem; color: #333; }
+@page { margin: 18mm; }
+@media print { body { margin: 0; max-width: none; } }
+)";
+
+void write_line(std::string& out, const LetterLine& line) {
+    out += fmt::format("<dt>{}</dt>\n<dd>", html_text(line.label));
+    if (line.texts.size() == 1) {
+        out += html_text(line.texts.front());
+    } else {
+        out += "<ul>\n";
+        for (const std::string& one : line.texts)
+            out += fmt::format("<li>{}</li>\n", html_text(one));
+        out += "</ul>";
+    }
+    out += "</dd>\n";
+}
+
+void write_question(std::string& out, const inspect::Question& question, std::size_t number) {
+    out += fmt::format("<section id=\"question-{}\">\n<h3>{}. {}</h3>\n<p>{}</p>\n", number, number,
+                       html_text(question.title), html_text(question.text));
+    const auto lines = lines_of(question);
+    if (!lines.empty()) {
+        out += "<dl>\n";
+        for (const LetterLine& line : lines)
+            write_line(out, line);
+        out += "</dl>\n";
+    }
+    out += "<div class=\"answer\">Answer, and the paper that says so:</div>\n</section>\n";
+}
+
+}  // namespace
+
+std::string print_request_html(const inspect::Request& request, RequestOptions options) {
+    const Letter letter = letter_of(request, options);
+    std::string out = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
+    out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
+    out += fmt::format("<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n<main>\n<h1>{}</h1>\n",
+                       html_text(letter.heading), style, html_text(letter.heading));
+    for (const std::string& paragraph : letter.opening)
+        out += fmt::format("<p>{}</p>\n", html_text(paragraph));
+    std::size_t number = 0;
+    for (const LetterPart& part : letter.parts) {
+        out += fmt::format("<h2>{}</h2>\n<p>{}</p>\n", html_text(part.heading), html_text(part.lead));
+        for (const inspect::Question* question : part.questions)
+            write_question(out, *question, ++number);
+    }
+    for (const std::string& paragraph : letter.closing)
+        out += fmt::format("<p>{}</p>\n", html_text(paragraph));
+    out += fmt::format("</main>\n<footer>{}</footer>\n</body>\n</html>\n", html_text(letter.origin));
+    return out;
+}
+
+}  // namespace packproof::report
