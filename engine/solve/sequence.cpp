@@ -13,8 +13,8 @@ namespace packproof::solve {
 
 namespace {
 
-constexpr std::size_t most_orders_tried = 2000;         // for any, and again for the nearest
-constexpr std::size_t most_tried_for_conflict = 10000;  // for the smallest contradiction
+constexpr std::size_t most_orders_tried = 2000;        // for any, and again for the nearest
+constexpr std::size_t most_tried_for_conflict = 3000;  // for the smallest contradiction
 
 std::vector<Move> moves_of(const Plan& plan, const std::vector<Link>& links) {
     const std::size_t steps = plan.order.size();

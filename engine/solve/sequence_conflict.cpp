@@ -116,7 +116,7 @@ class Search {
     /// Whether none smaller than `best_` and `size` remains; a smaller one replaces `best_`.
     bool search(std::size_t size) {
         std::vector<Set> parts;
-        std::size_t least = 1;
+        std::size_t least = 2;  // some order meets any one that is not hopeless
         while (least < size) {
             HittingSet hitting(parts, best_.size());
             const std::optional<Set> set = hitting.of_size(least);

@@ -7,6 +7,8 @@ namespace packproof::solve {
 
 namespace {
 
+constexpr std::size_t most_looked_at = 20000;  // ways to mend what may break
+
 std::vector<std::size_t> without_twins(std::vector<std::size_t> numbers) {
     std::sort(numbers.begin(), numbers.end());
     numbers.erase(std::unique(numbers.begin(), numbers.end()), numbers.end());
@@ -55,6 +57,25 @@ Demands::Demands(const Sequence& sequence)
         for (const Setter& setter : setters_[known.barrier])
             if (setter.step != known.step && setter.on != wants_on(demand)) against.push_back(setter.step);
         if (against.size() == 1) list_[demand].other = against[0];
+    }
+    list_breakable();
+}
+
+void Demands::list_breakable() {
+    std::size_t ways = 0;
+    for (std::size_t demand = 0; demand < list_.size(); ++demand) {
+        if (meanings_[demand].hopeless || meanings_[demand].complete) continue;
+        const std::vector<Setter>& setters = setters_[list_[demand].barrier];
+        if (on_at_start_[list_[demand].barrier] != wants_on(demand)) {
+            breakable_.push_back({demand, std::nullopt});
+            ways += setters.size();
+        }
+        for (const Setter& setter : setters) {
+            if (setter.step == list_[demand].step || setter.on == wants_on(demand)) continue;
+            if (ways > most_looked_at) return;
+            breakable_.push_back({demand, setter.step});
+            ways += setters.size();
+        }
     }
 }
 
@@ -120,6 +141,23 @@ std::vector<std::vector<Link>> Demands::ways(const Broken& broken) const {
         if (broken.since) ways.back().push_back(link(*broken.since, setter.step, broken.demand));
     }
     return ways;
+}
+
+std::optional<std::size_t> Demands::ways_left(const Broken& broken, const Precedence& precedence) const {
+    const Demand& of = list_[broken.demand];
+    std::size_t left = 0;
+    if (broken.since) {
+        if (precedence.before(of.step, *broken.since)) return std::nullopt;
+        if (!precedence.before(*broken.since, of.step)) ++left;
+    }
+    for (const Setter& setter : setters_[of.barrier]) {
+        if (setter.step == of.step || setter.on != wants_on(broken.demand)) continue;
+        const bool from = !broken.since || precedence.before(*broken.since, setter.step);
+        if (from && precedence.before(setter.step, of.step)) return std::nullopt;
+        if (precedence.before(of.step, setter.step)) continue;
+        if (!broken.since || !precedence.before(setter.step, *broken.since)) ++left;
+    }
+    return left;
 }
 
 }  // namespace packproof::solve

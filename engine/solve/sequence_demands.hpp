@@ -6,11 +6,12 @@
 #include <span>
 #include <vector>
 
+#include "engine/solve/precedence.hpp"
 #include "engine/solve/sequence.hpp"
 
 namespace packproof::solve {
 
-/// A demand that an order breaks.
+/// A demand that an order breaks, or may break.
 struct Broken {
     std::size_t demand = 0;            ///< index in the list
     std::optional<std::size_t> since;  ///< the step that left the barrier so; nothing: so from the start
@@ -35,8 +36,15 @@ class Demands {
     };
     [[nodiscard]] const Meaning& meaning(std::size_t demand) const { return meanings_[demand]; }
 
+    /// What orders may break although they follow the links of all meanings; not all of it if there is much.
+    [[nodiscard]] const std::vector<Broken>& breakable() const { return breakable_; }
+
     /// Ways to mend what an order breaks: every order that meets the demand has all links of one of them.
     [[nodiscard]] std::vector<std::vector<Link>> ways(const Broken& broken) const;
+
+    /// How many of the ways the precedences leave, each link by itself; nothing where they hold one already.
+    [[nodiscard]] std::optional<std::size_t> ways_left(const Broken& broken,
+                                                       const Precedence& precedence) const;
 
   private:
     /// What a step does with a barrier.
@@ -54,9 +62,11 @@ class Demands {
     }
     [[nodiscard]] Link link(std::size_t before, std::size_t after, std::size_t demand) const;
     [[nodiscard]] Meaning meaning_of(std::size_t demand) const;
+    void list_breakable();
 
     std::vector<Demand> list_;
     std::vector<Meaning> meanings_;
+    std::vector<Broken> breakable_;
     std::vector<std::vector<Act>> acts_;            // of each step
     std::vector<std::vector<Setter>> setters_;      // of each barrier, by step
     std::vector<std::vector<std::size_t>> afters_;  // of each step, those of its demands
