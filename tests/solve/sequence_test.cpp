@@ -1,312 +1,154 @@
-// Orders of steps against every order tried: all permutations of small sequences, walked step by step with
-// the barriers in hand, and all subsets of their demands. Hand examples beside.
+// Orders of steps: examples by hand. Against every order tried: sequence_search_test.cpp.
 #include "engine/solve/sequence.hpp"
 
 #include <doctest/doctest.h>
 
-#include <algorithm>
-#include <bit>
-#include <cstdint>
-#include <cstdlib>
-#include <limits>
-#include <numeric>
-#include <random>
+#include <optional>
 #include <set>
-#include <tuple>
 #include <utility>
 #include <vector>
 
-#include "engine/solve/precedence.hpp"
+#include "tests/solve/every_order.hpp"
 
 using namespace packproof::solve;
 using Kind = Demand::Kind;
-using Order = std::vector<std::size_t>;
 
-namespace {
-
-bool holds(const Order& list, std::size_t number) {
-    return std::find(list.begin(), list.end(), number) != list.end();
+TEST_CASE("six precedences, most of them against the given order") {
+    // by hand: 5 and 4 before 0, 4 and 3 before 1, 5 before 2, 2 before 3. 0, 2 and 3 may stay; of any four
+    // steps two are the wrong way round
+    const Sequence sequence = with_afters(6, {{5, 0}, {4, 0}, {4, 1}, {3, 1}, {5, 2}, {2, 3}});
+    check_against_all_orders(sequence);
+    CHECK(order_steps(sequence).moved.size() == 3);
 }
 
-/// Kind, step, and the other step or the barrier.
-using Name = std::tuple<Kind, std::size_t, std::size_t>;
-
-Name name_of(const Demand& demand) {
-    return {demand.kind, demand.step, demand.kind == Kind::after ? *demand.other : demand.barrier};
+TEST_CASE("one step too late, one too early") {
+    // by hand: 5 before 2 and 3 moves 5 alone, to the place before 2; 0 after 3 and 4 moves 0 alone
+    const Ordering late = order_steps(with_afters(6, {{5, 2}, {5, 3}}));
+    CHECK(late.order == Order{0, 1, 5, 2, 3, 4});
+    REQUIRE(late.moved.size() == 1);
+    CHECK(late.moved[0].step == 5);
+    CHECK(late.moved[0].reason.demand == Demand{Kind::after, 2, 5, 0});
+    CHECK(late.moved[0].chain.size() == 1);
+    const Ordering early = order_steps(with_afters(6, {{3, 0}, {4, 0}}));
+    CHECK(early.order == Order{1, 2, 3, 4, 0, 5});
+    REQUIRE(early.moved.size() == 1);
+    CHECK(early.moved[0].step == 0);
+    CHECK(early.moved[0].reason.demand == Demand{Kind::after, 0, 3, 0});
 }
 
-std::set<Name> names_of(const std::vector<Demand>& demands) {
-    std::set<Name> names;
-    for (const Demand& demand : demands)
-        names.insert(name_of(demand));
-    return names;
-}
-
-/// What a person with the barriers in hand meets: each demand of each step, and whether it was met.
-std::vector<std::pair<Name, bool>> walk(const Sequence& sequence, const Order& order) {
-    std::vector<std::pair<Name, bool>> met;
-    std::vector<bool> done(sequence.steps.size(), false);
-    std::vector<bool> on(sequence.barriers, false);
-    for (const std::size_t barrier : sequence.on_at_start)
-        on[barrier] = true;
-    for (const std::size_t number : order) {
-        const Step& step = sequence.steps[number];
-        for (std::size_t other = 0; other < sequence.steps.size(); ++other)
-            if (holds(step.after, other)) met.push_back({{Kind::after, number, other}, done[other]});
-        for (std::size_t barrier = 0; barrier < sequence.barriers; ++barrier) {
-            const bool removes = holds(step.removes, barrier);
-            const bool works = holds(step.reaches_behind, barrier);
-            const bool fits = holds(step.fits, barrier);
-            if (removes) met.push_back({{Kind::removed_while_off, number, barrier}, on[barrier]});
-            if (removes) on[barrier] = false;
-            if (works && !removes) met.push_back({{Kind::blocked, number, barrier}, !on[barrier]});
-            if (fits && !removes && !works)
-                met.push_back({{Kind::fitted_twice, number, barrier}, !on[barrier]});
-            if (fits) on[barrier] = true;
-        }
-        done[number] = true;
-    }
-    return met;
-}
-
-std::set<Name> broken_in(const Sequence& sequence, const Order& order) {
-    std::set<Name> broken;
-    for (const auto& pair : walk(sequence, order))
-        if (!pair.second) broken.insert(pair.first);
-    return broken;
-}
-
-Order given(std::size_t steps) {
-    Order order(steps);
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    return order;
-}
-
-/// Steps less the longest run that rises, by trying each as the last (quadratic).
-std::size_t moved_in(const Order& order) {
-    std::vector<std::size_t> length(order.size(), 1);
-    std::size_t longest = 0;
-    for (std::size_t i = 0; i < order.size(); ++i) {
-        for (std::size_t j = 0; j < i; ++j)
-            if (order[j] < order[i]) length[i] = std::max(length[i], length[j] + 1);
-        longest = std::max(longest, length[i]);
-    }
-    return order.size() - longest;
-}
-
-struct Tried {
-    bool possible = false;
-    std::size_t fewest_moved = std::numeric_limits<std::size_t>::max();
-    std::set<std::set<Name>> met;  ///< what each order meets
-};
-
-Tried try_all(const Sequence& sequence) {
-    Tried tried;
-    Order order = given(sequence.steps.size());
-    do {
-        std::set<Name> met;
-        bool all = true;
-        for (const auto& pair : walk(sequence, order)) {
-            if (pair.second) met.insert(pair.first);
-            all = all && pair.second;
-        }
-        tried.met.insert(std::move(met));
-        if (!all) continue;
-        tried.possible = true;
-        tried.fewest_moved = std::min(tried.fewest_moved, moved_in(order));
-    } while (std::next_permutation(order.begin(), order.end()));
-    return tried;
-}
-
-bool some_order_meets(const Tried& tried, const std::set<Name>& demands) {
-    return std::any_of(tried.met.begin(), tried.met.end(), [&](const std::set<Name>& met) {
-        return std::includes(met.begin(), met.end(), demands.begin(), demands.end());
-    });
-}
-
-/// Whether every set of so many demands is met by some order.
-bool all_of_size_met(const Tried& tried, const std::vector<Name>& all, std::size_t size,
-                     std::set<Name> chosen = {}, std::size_t from = 0) {
-    if (chosen.size() == size) return some_order_meets(tried, chosen);
-    for (std::size_t n = from; n < all.size(); ++n) {
-        std::set<Name> more = chosen;
-        more.insert(all[n]);
-        if (!all_of_size_met(tried, all, size, more, n + 1)) return false;
-    }
-    return true;
-}
-
-/// Everything that is promised of an answer, but for what only all orders tell.
-void check_answer(const Sequence& sequence, const Ordering& answer) {
-    CHECK(names_of(answer.faults) == broken_in(sequence, given(sequence.steps.size())));
-    CHECK(names_of(answer.faults).size() == answer.faults.size());
-    if (answer.possible != Possible::yes) {
-        CHECK(answer.order.empty());
-        CHECK(answer.moved.empty());
-        return;
-    }
-    CHECK(answer.conflict.empty());
-    Order sorted = answer.order;
-    std::sort(sorted.begin(), sorted.end());
-    CHECK(sorted == given(sequence.steps.size()));
-    CHECK(broken_in(sequence, answer.order).empty());
-    CHECK(answer.moved.size() == moved_in(answer.order));
-    std::vector<bool> kept(sequence.steps.size(), true);
-    for (const Move& move : answer.moved)
-        kept[move.step] = false;
-    Order stay;
-    for (const std::size_t step : answer.order)
-        if (kept[step]) stay.push_back(step);
-    CHECK(std::is_sorted(stay.begin(), stay.end()));
-    std::set<Name> all;
-    for (const auto& pair : walk(sequence, answer.order))
-        all.insert(pair.first);
-    const auto place = [&](std::size_t step) {
-        return std::find(answer.order.begin(), answer.order.end(), step) - answer.order.begin();
-    };
-    for (const Move& move : answer.moved) {
-        REQUIRE(!move.chain.empty());
-        const std::size_t first = move.chain.front().before;
-        const std::size_t last = move.chain.back().after;
-        CHECK(first > last);  // from a later step to an earlier one
-        CHECK((first == move.step ? kept[last] : last == move.step && kept[first]));
-        CHECK(move.reason.before > move.reason.after);
-        bool in_chain = false;
-        for (std::size_t n = 0; n < move.chain.size(); ++n) {
-            const Link& link = move.chain[n];
-            if (n > 0) CHECK(link.before == move.chain[n - 1].after);
-            CHECK(place(link.before) < place(link.after));
-            CHECK(all.count(name_of(link.demand)) == 1);
-            in_chain = in_chain || (link.before == move.reason.before && link.after == move.reason.after);
-        }
-        CHECK(in_chain);
-    }
-}
-
-void check_against_all_orders(const Sequence& sequence) {
+TEST_CASE("a step that works behind what an earlier one put on") {
+    Sequence sequence;
+    sequence.steps.resize(4);
+    sequence.barriers = 1;
+    sequence.steps[1].fits = {0};
+    sequence.steps[2].reaches_behind = {0};
+    sequence.steps[3].reaches_behind = {0};
     const Ordering answer = order_steps(sequence);
-    const Tried tried = try_all(sequence);
+    CHECK(answer.faults == std::vector<Demand>{{Kind::blocked, 2, 1, 0}, {Kind::blocked, 3, 1, 0}});
+    CHECK(answer.order == Order{0, 2, 3, 1});
+    REQUIRE(answer.moved.size() == 1);
+    CHECK(answer.moved[0].step == 1);
+    CHECK(answer.moved[0].reason.demand == Demand{Kind::blocked, 2, 1, 0});
+    // what it works behind is needed to be on first: a contradiction of two
+    sequence.steps[2].after = {1};
+    const Ordering none = order_steps(sequence);
+    CHECK(none.possible == Possible::no);
+    CHECK(none.proven);
+    CHECK(names_of(none.conflict) == std::set<Name>{{Kind::after, 2, 1}, {Kind::blocked, 2, 0}});
+    // unless somebody takes it off in between
+    sequence.steps[0].removes = {0};
+    check_against_all_orders(sequence);
+    CHECK(order_steps(sequence).possible == Possible::yes);
+}
+
+TEST_CASE("a barrier off, work, on again: within one step nothing, over several in their order") {
+    Sequence sequence;
+    sequence.steps.resize(3);
+    sequence.barriers = 1;
+    sequence.on_at_start = {0};
+    sequence.steps[0].removes = {0};
+    sequence.steps[0].reaches_behind = {0};
+    sequence.steps[0].fits = {0};
+    CHECK(order_steps(sequence).faults.empty());
+    sequence.steps[1].reaches_behind = {0};  // nobody leaves it off
+    const Ordering left_on = order_steps(sequence);
+    CHECK(left_on.faults == std::vector<Demand>{{Kind::blocked, 1, 0, 0}});
+    CHECK(left_on.possible == Possible::no);
+    CHECK(names_of(left_on.conflict) == std::set<Name>{{Kind::blocked, 1, 0}});
+    sequence.steps[2].removes = {0};
+    const Ordering moved = order_steps(sequence);
+    CHECK(moved.order == Order{0, 2, 1});
+    CHECK(moved.moved.size() == 1);
+    CHECK(moved.proven);
+}
+
+TEST_CASE("no steps, a step after itself, entries twice, barriers that nobody touches") {
+    const Ordering empty = order_steps({});
+    CHECK(empty.possible == Possible::yes);
+    CHECK(empty.proven);
+    CHECK(empty.order.empty());
+
+    const Ordering itself = order_steps(with_afters(2, {{1, 1}}));
+    CHECK(itself.faults == std::vector<Demand>{{Kind::after, 1, 1, 0}});
+    CHECK(itself.possible == Possible::no);
+    CHECK(itself.conflict == itself.faults);
+    CHECK(itself.proven);
+
+    Sequence twice = with_afters(3, {{2, 0}, {2, 0}, {2, 0}});
+    twice.barriers = 2;
+    twice.on_at_start = {1, 1};
+    twice.steps[1].fits = {0, 0};
+    twice.steps[2].reaches_behind = {0, 0};
+    CHECK(order_steps(twice).faults.size() == 2);
+    check_against_all_orders(twice);
+
+    Sequence untouched;
+    untouched.steps.resize(2);
+    untouched.barriers = 3;
+    untouched.on_at_start = {2};
+    untouched.steps[0].reaches_behind = {0, 1};
+    CHECK(order_steps(untouched).faults.empty());
+    CHECK(order_steps(untouched).order == Order{0, 1});
+    untouched.steps[1].reaches_behind = {2};  // on from the start, and nobody takes it off
+    const Ordering stuck = order_steps(untouched);
+    CHECK(stuck.faults == std::vector<Demand>{{Kind::blocked, 1, std::nullopt, 2}});
+    CHECK(stuck.possible == Possible::no);
+    CHECK(stuck.conflict == stuck.faults);
+}
+
+TEST_CASE("two that fit one barrier, one that removes what nobody fits") {
+    Sequence sequence;
+    sequence.steps.resize(2);
+    sequence.barriers = 1;
+    sequence.steps[0].fits = {0};
+    sequence.steps[1].fits = {0};
+    const Ordering two = order_steps(sequence);
+    CHECK(two.faults == std::vector<Demand>{{Kind::fitted_twice, 1, 0, 0}});
+    CHECK(two.possible == Possible::no);
+    CHECK(names_of(two.conflict) == std::set<Name>{{Kind::fitted_twice, 0, 0}, {Kind::fitted_twice, 1, 0}});
+    sequence.steps[1] = {};
+    sequence.steps[1].removes = {0};
+    CHECK(order_steps(sequence).faults.empty());
+    sequence.steps[0] = {};
+    const Ordering off = order_steps(sequence);
+    CHECK(off.faults == std::vector<Demand>{{Kind::removed_while_off, 1, std::nullopt, 0}});
+    CHECK(off.conflict == off.faults);
+    sequence.on_at_start = {0};
+    CHECK(order_steps(sequence).faults.empty());
+    sequence.steps[0].removes = {0};
+    CHECK(order_steps(sequence).faults == std::vector<Demand>{{Kind::removed_while_off, 1, 0, 0}});
+    check_against_all_orders(sequence);
+}
+
+TEST_CASE("a circle is found by its shortest way round") {
+    // by hand: 0 to 5 in a ring, and 1-2-3 closed by a chord
+    const std::vector<std::pair<std::size_t, std::size_t>> ring = {{0, 1}, {1, 2}, {2, 3},
+                                                                   {3, 4}, {4, 5}, {5, 0}};
+    CHECK(order_steps(with_afters(6, ring)).conflict.size() == 6);
+    std::vector<std::pair<std::size_t, std::size_t>> chord = ring;
+    chord.push_back({3, 1});
+    const Ordering answer = order_steps(with_afters(6, chord));
     CHECK(answer.proven);
-    CHECK(answer.possible == (tried.possible ? Possible::yes : Possible::no));
-    check_answer(sequence, answer);
-    if (tried.possible) {
-        CHECK(answer.moved.size() == tried.fewest_moved);
-        return;
-    }
-    const std::set<Name> conflict = names_of(answer.conflict);
-    CHECK(conflict.size() == answer.conflict.size());
-    CHECK(!conflict.empty());
-    std::vector<Name> all;
-    for (const auto& pair : walk(sequence, given(sequence.steps.size())))
-        all.push_back(pair.first);
-    for (const Name& name : conflict)
-        CHECK(std::count(all.begin(), all.end(), name) == 1);
-    CHECK_FALSE(some_order_meets(tried, conflict));
-    CHECK(all_of_size_met(tried, all, conflict.size() - 1));
-}
-
-Sequence with_afters(std::size_t steps, const std::vector<std::pair<std::size_t, std::size_t>>& pairs) {
-    Sequence sequence;
-    sequence.steps.resize(steps);
-    for (const auto& pair : pairs)
-        sequence.steps[pair.second].after.push_back(pair.first);
-    return sequence;
-}
-
-bool chance(std::mt19937& engine, unsigned percent) {
-    return engine() % 100 < percent;
-}
-
-struct Likelihood {
-    unsigned after = 0, reach = 0, fit = 0, remove = 0, start = 0;  ///< percent
-};
-
-Sequence random_sequence(std::mt19937& engine, std::size_t steps, std::size_t barriers,
-                         const Likelihood& of) {
-    Sequence sequence;
-    sequence.steps.resize(steps);
-    sequence.barriers = barriers;
-    for (std::size_t barrier = 0; barrier < barriers; ++barrier)
-        if (chance(engine, of.start)) sequence.on_at_start.push_back(barrier);
-    for (std::size_t n = 0; n < steps; ++n) {
-        Step& step = sequence.steps[n];
-        for (std::size_t other = 0; other < steps; ++other)
-            if (other != n && chance(engine, of.after)) step.after.push_back(other);
-        for (std::size_t barrier = 0; barrier < barriers; ++barrier) {
-            if (chance(engine, of.reach)) step.reaches_behind.push_back(barrier);
-            if (chance(engine, of.fit)) step.fits.push_back(barrier);
-            if (chance(engine, of.remove)) step.removes.push_back(barrier);
-        }
-    }
-    return sequence;
-}
-
-}  // namespace
-
-TEST_CASE("every set of precedences of up to four steps") {
-    for (std::size_t steps = 0; steps <= 4; ++steps) {
-        std::vector<std::pair<std::size_t, std::size_t>> pairs;
-        for (std::size_t i = 0; i < steps; ++i)
-            for (std::size_t j = 0; j < steps; ++j)
-                if (i != j) pairs.push_back({i, j});
-        for (std::uint32_t set = 0; set < (1U << pairs.size()); ++set) {
-            std::vector<std::pair<std::size_t, std::size_t>> chosen;
-            for (std::size_t n = 0; n < pairs.size(); ++n)
-                if ((set >> n & 1U) != 0) chosen.push_back(pairs[n]);
-            CAPTURE(steps);
-            CAPTURE(set);
-            check_against_all_orders(with_afters(steps, chosen));
-        }
-    }
-}
-
-TEST_CASE("what three steps can do with one barrier, all of it") {
-    // each step: nothing, reach, fit, remove and their mixtures; off or on at the start
-    for (std::uint32_t acts = 0; acts < 512; ++acts) {
-        for (const bool on : {false, true}) {
-            Sequence sequence;
-            sequence.steps.resize(3);
-            sequence.barriers = 1;
-            if (on) sequence.on_at_start = {0};
-            for (std::size_t n = 0; n < 3; ++n) {
-                const std::uint32_t act = acts >> (3 * n) & 7U;
-                if ((act & 1U) != 0) sequence.steps[n].reaches_behind = {0};
-                if ((act & 2U) != 0) sequence.steps[n].fits = {0};
-                if ((act & 4U) != 0) sequence.steps[n].removes = {0};
-            }
-            CAPTURE(acts);
-            CAPTURE(on);
-            check_against_all_orders(sequence);
-        }
-    }
-}
-
-TEST_CASE("random precedences and barriers of up to six steps, sparse and dense") {
-    std::mt19937 engine(1);
-    const std::vector<Likelihood> kinds = {
-        {25, 0, 0, 0, 0},     // precedences only
-        {8, 30, 12, 0, 0},    // barriers that stay
-        {5, 25, 25, 20, 30},  // on and off
-        {0, 40, 35, 35, 50}, {12, 10, 30, 30, 50},
-    };
-    std::size_t possible = 0;
-    std::size_t moved = 0;
-    std::size_t large_conflicts = 0;
-    for (int round = 0; round < 600; ++round) {
-        const Likelihood& kind = kinds[static_cast<std::size_t>(round) % kinds.size()];
-        const std::size_t steps = 4 + engine() % 3;
-        const std::size_t barriers = kind.reach == 0 ? 0 : 1 + engine() % 3;
-        const Sequence sequence = random_sequence(engine, steps, barriers, kind);
-        CAPTURE(round);
-        check_against_all_orders(sequence);
-        const Ordering answer = order_steps(sequence);
-        if (answer.possible == Possible::yes) ++possible;
-        if (!answer.moved.empty()) ++moved;
-        if (answer.conflict.size() >= 3) ++large_conflicts;
-    }
-    // so that the comparison says something on each side
-    CHECK(possible >= 100);
-    CHECK(moved >= 60);
-    CHECK(possible <= 500);
-    CHECK(large_conflicts >= 20);
+    CHECK(names_of(answer.conflict) ==
+          std::set<Name>{{Kind::after, 2, 1}, {Kind::after, 3, 2}, {Kind::after, 1, 3}});
 }
