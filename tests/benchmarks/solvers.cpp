@@ -1,9 +1,18 @@
-// The solvers by the stopwatch: a plate over two rows, thick and thin, twelve holes, bundles of wires.
+// The solvers by the stopwatch: a plate over two rows, thick and thin, twelve holes, bundles of wires, two
+// hundred steps out of order.
 #include <benchmark/benchmark.h>
+
+#include <algorithm>
+#include <cstddef>
+#include <random>
+#include <set>
+#include <utility>
+#include <vector>
 
 #include "engine/solve/bundle.hpp"
 #include "engine/solve/hole_pattern.hpp"
 #include "engine/solve/plate.hpp"
+#include "engine/solve/sequence.hpp"
 
 namespace {
 
@@ -68,5 +77,54 @@ void bundle_of_wires(benchmark::State& state) {
         benchmark::DoNotOptimize(solve::bundle_diameter(wires));
 }
 BENCHMARK(bundle_of_wires)->Arg(8)->Arg(17)->Arg(25)->Unit(benchmark::kMicrosecond);
+
+/// Two hundred steps with about six hundred demands, twenty barriers that each change so many times, and ten
+/// pairs five places apart that have been exchanged.
+solve::Sequence steps_out_of_order(std::size_t changes_a_barrier) {
+    constexpr std::size_t steps = 200;
+    std::mt19937 engine(1);
+    solve::Sequence sequence;
+    sequence.steps.resize(steps);
+    sequence.barriers = 20;
+    for (std::size_t barrier = 0; barrier < sequence.barriers; ++barrier) {
+        std::set<std::size_t> changes;
+        while (changes.size() < changes_a_barrier)
+            changes.insert(engine() % steps);
+        bool on = false;
+        for (std::size_t n = 0; n < steps; ++n) {
+            solve::Step& step = sequence.steps[n];
+            if (changes.count(n) != 0) {
+                (on ? step.removes : step.fits).push_back(barrier);
+                on = !on;
+            } else if (!on && engine() % 10 == 0) {
+                step.reaches_behind.push_back(barrier);
+            }
+        }
+    }
+    std::vector<std::size_t> place(steps);
+    for (std::size_t n = 0; n < steps; ++n)
+        place[n] = n;
+    for (int n = 0; n < 10; ++n) {
+        const std::size_t step = engine() % (steps - 5);
+        std::swap(place[step], place[step + 5]);
+    }
+    solve::Sequence moved = sequence;
+    for (std::size_t n = 0; n < steps; ++n)
+        moved.steps[place[n]] = sequence.steps[n];
+    for (int n = 0; n < 400; ++n) {
+        const std::size_t one = engine() % steps;
+        const std::size_t other = engine() % steps;
+        if (one != other)
+            moved.steps[place[std::max(one, other)]].after.push_back(place[std::min(one, other)]);
+    }
+    return moved;
+}
+
+void order_of_steps(benchmark::State& state) {
+    const solve::Sequence sequence = steps_out_of_order(static_cast<std::size_t>(state.range(0)));
+    for (auto _ : state)
+        benchmark::DoNotOptimize(solve::order_steps(sequence));
+}
+BENCHMARK(order_of_steps)->Arg(1)->Arg(2)->Arg(3)->Unit(benchmark::kMicrosecond);
 
 }  // namespace
