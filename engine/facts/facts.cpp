@@ -129,12 +129,18 @@ Account Facts::account_of(std::uint16_t quantity, ItemIndex item) {
 
 std::optional<SolverGiven> Facts::given_to_solver(std::uint16_t quantity, ItemIndex item) {
     const rules::SolverAsked& asked = *rules_.quantities[quantity].asked;
-    return solvers_.given(rules_.solvers[asked.solver], item, context());
+    const ItemIndex whole = solvers_.whole_of(asked, item);
+    if (whole == model::no_item) return std::nullopt;
+    return solvers_.given(rules_.solvers[asked.solver], whole, context());
 }
 
 void Facts::derive_parts(std::uint16_t quantity, ItemIndex item, const Context& with) {
     const rules::QuantityDefinition& definition = rules_.quantities[quantity];
-    if (definition.asked) (void)solvers_.given(rules_.solvers[definition.asked->solver], item, with);
+    if (definition.asked) {
+        const ItemIndex whole = solvers_.whole_of(*definition.asked, item);
+        if (whole != model::no_item)
+            (void)solvers_.given(rules_.solvers[definition.asked->solver], whole, with);
+    }
     if (!definition.solved || !rules::needs_case(definition.solved->question)) return;
     const rules::Solved& asked = *definition.solved;
     for (const Account::Part& part : account_of(quantity, item).parts)

@@ -46,9 +46,30 @@ class Gathering {
     solve::MethodRow row(const std::vector<Expression>& values, std::span<const solve::MethodField> fields,
                          ItemIndex item) {
         solve::MethodRow read;
-        for (std::size_t i = 0; i < fields.size(); ++i)
-            read.push_back(i < values.size() && !values[i].empty() ? amount(values[i], fields[i], item)
-                                                                   : std::nullopt);
+        for (std::size_t i = 0; i < fields.size(); ++i) {
+            const bool given = i < values.size() && !values[i].empty();
+            if (!given || fields[i].form == Form::items)
+                read.emplace_back();
+            else
+                read.push_back(fields[i].form == Form::truth ? truth(values[i], item)
+                                                             : amount(values[i], fields[i], item));
+        }
+        return read;
+    }
+
+    /// The items of one row.
+    solve::RowItems items(const std::vector<Expression>& values, std::span<const solve::MethodField> fields,
+                          ItemIndex item) {
+        solve::RowItems read{item, std::vector<std::vector<solve::ItemKey>>(fields.size())};
+        for (std::size_t i = 0; i < fields.size(); ++i) {
+            if (fields[i].form != Form::items || i >= values.size() || values[i].empty()) continue;
+            const Value value = language::evaluate(values[i], item, context_);
+            basis_ = basis_ | value.basis;
+            if (value.missing()) complete_ = false;
+            if (const auto* listed = value.references())
+                for (const model::Reference& one : *listed)
+                    if (one.item != model::no_item) read.listed[i].push_back(one.item);
+        }
         return read;
     }
 
@@ -74,6 +95,20 @@ class Gathering {
     }
 
   private:
+    using Form = solve::MethodField::Form;
+
+    std::optional<solve::Amount> truth(const Expression& expression, ItemIndex item) {
+        const Value value = language::evaluate(expression, item, context_);
+        basis_ = basis_ | value.basis;
+        const Truth found = language::truth_of(value);
+        if (found == Truth::yes || found == Truth::no) {
+            const double as_number = found == Truth::yes ? 1.0 : 0.0;
+            return solve::Amount{{as_number, as_number}, as_number};
+        }
+        complete_ = false;
+        return std::nullopt;
+    }
+
     std::optional<solve::Amount> amount(const Expression& expression, const solve::MethodField& field,
                                         ItemIndex item) {
         const Value value = language::evaluate(expression, item, context_);
@@ -136,11 +171,14 @@ std::optional<SolverGiven> Solvers::given(const SolverDefinition& solver, ItemIn
     Gathering gathering(model_, context);
     found.input.values = gathering.row(solver.inputs, method.fields, item);
     found.input.lists.resize(method.lists.size());
+    found.input.items.resize(method.lists.size());
     found.rows.resize(method.lists.size());
     for (const SolverRows& rows : solver.rows)
         for (const ItemIndex member : gathering.members(rows, item)) {
             found.input.lists[rows.list].push_back(
                 gathering.row(rows.values, method.lists[rows.list].fields, member));
+            found.input.items[rows.list].push_back(
+                gathering.items(rows.values, method.lists[rows.list].fields, member));
             found.rows[rows.list].push_back(member);
         }
     for (std::size_t i = 0; i < method.lists.size(); ++i)
@@ -161,23 +199,77 @@ const std::vector<solve::MethodAnswer>& Solvers::run(std::uint16_t solver, ItemI
     return known.back().answers;
 }
 
+ItemIndex Solvers::whole_of(const rules::SolverAsked& asked, ItemIndex row) const {
+    const SolverDefinition& solver = rules_.solvers[asked.solver];
+    const solve::MethodQuestion& question = rules::method_of(solver).questions[asked.question];
+    if (question.of_each < 0) return row;
+    for (const SolverRows& rows : solver.rows) {
+        if (static_cast<int>(rows.list) != question.of_each || rows.kind != model_.items[row].kind) continue;
+        const auto& owners = model_.of_kind[solver.kind];
+        if (rows.part_of) {
+            const model::Slot* slot = model_.slot(row, *rows.part_of);
+            const model::Reference* whole = slot == nullptr ? nullptr : slot->value.reference();
+            return whole == nullptr ? model::no_item : whole->item;
+        }
+        if (!rows.listed_in) return owners.empty() ? model::no_item : owners.front();
+        for (const ItemIndex owner : owners) {
+            const model::Slot* slot = model_.slot(owner, *rows.listed_in);
+            const auto* listed = slot == nullptr ? nullptr : slot->value.references();
+            if (listed != nullptr &&
+                std::any_of(listed->begin(), listed->end(),
+                            [&](const model::Reference& one) { return one.item == row; }))
+                return owner;
+        }
+    }
+    return model::no_item;
+}
+
+namespace {
+
+Value value_of(const solve::OneAnswer& answer, const SolverGiven& found, const Context& context) {
+    Value value;
+    value.basis = found.basis;
+    if (const auto* amount = std::get_if<solve::Amount>(&answer)) {
+        value.content = model::Number{amount->range, amount->nominal, {}};
+    } else if (const auto* row = std::get_if<solve::RowAnswer>(&answer)) {
+        value.content = model::Reference{found.rows[row->list][row->row], {}};
+    } else if (const auto* text = std::get_if<std::string_view>(&answer)) {
+        value.content = model::Text{*text, {}};
+    } else if (const auto* truth = std::get_if<bool>(&answer)) {
+        value.content = *truth ? Truth::yes : Truth::no;
+    } else if (const auto* items = std::get_if<std::vector<solve::ItemKey>>(&answer)) {
+        std::vector<model::Reference> listed;
+        for (const solve::ItemKey key : *items)
+            listed.push_back({key, {}});
+        value.content = std::move(listed);
+    } else {
+        note(context, {{}, Gap::Reason::not_a_number, 0});
+    }
+    return value;
+}
+
+}  // namespace
+
 Value Solvers::answer(const rules::SolverAsked& asked, ItemIndex item, const Context& context) {
     const SolverDefinition& solver = rules_.solvers[asked.solver];
-    const auto found = given(solver, item, context);
-    if (!found) return {};
-    const std::uint8_t group = rules::method_of(solver).questions[asked.question].group;
-    const solve::MethodAnswer& answer = run(asked.solver, item, found->input, group)[asked.question];
-    Value value;
-    value.basis = found->basis;
-    if (const auto* amount = std::get_if<solve::Amount>(&answer))
-        value.content = model::Number{amount->range, amount->nominal, {}};
-    else if (const auto* row = std::get_if<solve::RowAnswer>(&answer))
-        value.content = model::Reference{found->rows[row->list][row->row], {}};
-    else if (const auto* text = std::get_if<std::string_view>(&answer))
-        value.content = model::Text{*text, {}};
-    else
-        note(context, {{}, Gap::Reason::not_a_number, 0});
-    return value;
+    const solve::MethodQuestion& question = rules::method_of(solver).questions[asked.question];
+    const ItemIndex owner = whole_of(asked, item);
+    const auto found = owner == model::no_item ? std::nullopt : given(solver, owner, context);
+    if (!found) {
+        if (owner == model::no_item) note(context, {{}, Gap::Reason::no_such_item, 0});
+        return {};
+    }
+    const solve::MethodAnswer& answer =
+        run(asked.solver, owner, found->input, question.group)[asked.question];
+    if (const auto* whole = std::get_if<solve::OneAnswer>(&answer)) return value_of(*whole, *found, context);
+    const auto& rows = found->rows[static_cast<std::size_t>(question.of_each)];
+    const auto at = std::find(rows.begin(), rows.end(), item);
+    if (at == rows.end()) {  // its solver leaves this one out
+        note(context, {{}, Gap::Reason::no_such_item, 0});
+        return {};
+    }
+    return value_of(std::get<solve::EachAnswer>(answer)[static_cast<std::size_t>(at - rows.begin())], *found,
+                    context);
 }
 
 }  // namespace packproof::facts

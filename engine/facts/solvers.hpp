@@ -33,6 +33,10 @@ class Solvers {
                                                    model::ItemIndex item,
                                                    const language::Context& context) const;
 
+    /// The item whose solver answers: of a question about a row the only one of its kind, or the one that the
+    /// joining field names (no_item if none does); else the item itself.
+    [[nodiscard]] model::ItemIndex whole_of(const rules::SolverAsked& asked, model::ItemIndex row) const;
+
   private:
     struct Run {
         std::uint8_t group = 0;

@@ -127,6 +127,19 @@ std::string row_words(const solve::MethodRow& row, std::span<const solve::Method
     return words;
 }
 
+/// "after first, second; fits lid": the items that a row lists.
+std::string row_items_words(const solve::RowItems& row, std::span<const solve::MethodField> fields,
+                            const model::Model& model) {
+    std::string words;
+    for (std::size_t i = 0; i < fields.size(); ++i) {
+        if (row.listed[i].empty()) continue;
+        words += fmt::format("{}{}", words.empty() ? "" : "; ", fields[i].name);
+        for (std::size_t k = 0; k < row.listed[i].size(); ++k)
+            words += fmt::format("{}{}", k == 0 ? " " : ", ", item_label(model, row.listed[i][k]));
+    }
+    return words;
+}
+
 /// "width 300 mm, …; bolts: left 15 mm, 25 mm, 3; right …": what a solver was given.
 std::string given_words(std::uint16_t quantity, ItemIndex item, facts::Facts& facts) {
     constexpr std::size_t most_rows = 24;
@@ -139,10 +152,15 @@ std::string given_words(std::uint16_t quantity, ItemIndex item, facts::Facts& fa
         const auto& rows = given->input.lists[list];
         if (rows.empty()) continue;
         words += fmt::format("{}{}: ", words.empty() ? "" : "; ", method.lists[list].name);
-        for (std::size_t i = 0; i < rows.size() && i < most_rows; ++i)
+        for (std::size_t i = 0; i < rows.size() && i < most_rows; ++i) {
+            const auto fields = method.lists[list].fields;
+            const std::string numbers = row_words(rows[i], fields, true);
+            const std::string items = row_items_words(given->input.items[list][i], fields, facts.model());
+            const std::string both = numbers + (numbers.empty() || items.empty() ? "" : "; ") + items;
             words +=
-                fmt::format("{}{} ({})", i == 0 ? "" : ", ", item_label(facts.model(), given->rows[list][i]),
-                            row_words(rows[i], method.lists[list].fields, true));
+                fmt::format("{}{}{}", i == 0 ? "" : ", ", item_label(facts.model(), given->rows[list][i]),
+                            both.empty() ? "" : fmt::format(" ({})", both));
+        }
         if (rows.size() > most_rows) words += fmt::format(", {} more", rows.size() - most_rows);
     }
     return words;

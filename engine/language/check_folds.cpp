@@ -40,6 +40,21 @@ Typed Checker::check_fold(NodeIndex index) {
     return good ? made : std::nullopt;
 }
 
+/// The members themselves, or what each of them names: an item or a list of items.
+Typed Checker::check_those(NodeIndex body, const Type& item) {
+    Type items = item;
+    if (body != no_node) {
+        const Typed named = check(body);
+        if (!named) return std::nullopt;
+        if (named->kind != Type::Kind::item && named->kind != Type::Kind::items)
+            return mistake(body, fmt::format("'{}' is {}, not an item or a list of items", spelling(body),
+                                             describe(*named)));
+        items = *named;
+    }
+    items.kind = Type::Kind::items;
+    return items;
+}
+
 Typed Checker::check_fold_body(NodeIndex index, const Type& item) {
     const NodeIndex body = node(index).third;
     switch (static_cast<Fold>(node(index).index)) {
@@ -47,6 +62,8 @@ Typed Checker::check_fold_body(NodeIndex index, const Type& item) {
             return number_type();
         case Fold::the:
             return item;
+        case Fold::those:
+            return check_those(body, item);
         case Fold::all:
         case Fold::any:
             return want(body, Type::Kind::truth, "what stands after ':'");

@@ -68,6 +68,7 @@ class Checker {
     Typed check_fold(NodeIndex index);
     Typed check_collection(NodeIndex index);
     Typed check_fold_body(NodeIndex index, const Type& items);
+    Typed check_those(NodeIndex body, const Type& item);
 
     // shared
     Typed want(NodeIndex index, Type::Kind kind, std::string_view role);

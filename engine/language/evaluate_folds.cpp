@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <limits>
 
 #include "engine/language/evaluator.hpp"
@@ -65,6 +66,8 @@ Value Evaluator::fold_over(const Node& at, const Members& members) {
         }
         case Fold::the:
             return find_the(at, members);
+        case Fold::those:
+            return gather_those(at, members);
         default:
             return fold_numbers(at, members);
     }
@@ -188,6 +191,40 @@ Value Evaluator::find_the(const Node& at, const Members& members) {
     if (matching == 1 && found) return {*found, basis};
     note({{}, Gap::Reason::no_such_item, 0});
     return missing(basis);
+}
+
+/// Each once, in order. Where it is open whether a member belongs to them, nobody knows which they are.
+Value Evaluator::gather_those(const Node& at, const Members& members) {
+    std::vector<Reference> found;
+    const auto add = [&](const Reference& one) {
+        if (one.item != model::no_item && std::find(found.begin(), found.end(), one) == found.end())
+            found.push_back(one);
+    };
+    bool complete = true;
+    Basis basis;
+    for (std::size_t i = 0; i < members.size(); ++i) {
+        const Reference member = members[i];
+        const Answer condition = chosen(at, member);
+        basis = basis | condition.basis;
+        if (condition.truth == Truth::no) continue;
+        if (condition.truth != Truth::yes) {
+            complete = false;
+            continue;
+        }
+        if (at.third == no_node) {
+            add(member);
+            continue;
+        }
+        const Operand named(*this, at.third);
+        basis = basis | named.basis;
+        complete = complete && !named.value().missing();
+        if (const Reference* one = named.value().reference()) add(*one);
+        if (const auto* list = named.value().references())
+            for (const Reference& one : *list)
+                add(one);
+    }
+    if (!complete) return missing(basis);
+    return {std::move(found), basis};
 }
 
 }  // namespace packproof::language

@@ -111,6 +111,7 @@ class Evaluator {
     Value fold_numbers(const Node& at, const Members& members);
     Value fold_count(const Node& at, const Members& members);
     Value find_the(const Node& at, const Members& members);
+    Value gather_those(const Node& at, const Members& members);
     Answer chosen(const Node& at, const model::Reference& member);
 
     // shared

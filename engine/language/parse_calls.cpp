@@ -29,13 +29,14 @@ constexpr std::array<std::pair<std::string_view, Function>, 19> functions{
      {"position", Function::position},
      {"first", Function::first_of},
      {"last", Function::last_of}}};
-constexpr std::array<std::pair<std::string_view, Fold>, 7> folds{{{"count", Fold::count},
+constexpr std::array<std::pair<std::string_view, Fold>, 8> folds{{{"count", Fold::count},
                                                                   {"sum", Fold::sum},
                                                                   {"min", Fold::minimum},
                                                                   {"max", Fold::maximum},
                                                                   {"all", Fold::all},
                                                                   {"any", Fold::any},
-                                                                  {"the", Fold::the}}};
+                                                                  {"the", Fold::the},
+                                                                  {"those", Fold::those}}};
 
 template <typename Table>
 auto find_word(const Table& table, std::string_view word) -> std::optional<decltype(table[0].second)> {
@@ -241,9 +242,10 @@ NodeIndex Parser::fold(Fold fold, NodeIndex collection, std::size_t begin) {
     if (accept("where")) made.second = expression();
     if (accept(":")) made.third = expression();
     scope_.pop_back();
-    const bool needs_body = fold != Fold::count && fold != Fold::the;
+    const bool takes_body = fold != Fold::count && fold != Fold::the;
+    const bool needs_body = takes_body && fold != Fold::those;
     if (!failed_ && needs_body && made.third == no_node) unexpected("':' and what to take of each item");
-    if (!failed_ && !needs_body && made.third != no_node)
+    if (!failed_ && !takes_body && made.third != no_node)
         fail(begin, last_end(), "count and the take no ':' part", "conditions stand after 'where'");
     if (!expect(")")) return no_node;
     return add(made, begin);

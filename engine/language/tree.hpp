@@ -116,7 +116,7 @@ enum class Function : std::uint8_t {
     last_of,
 };
 
-enum class Fold : std::uint8_t { count, sum, minimum, maximum, all, any, the };
+enum class Fold : std::uint8_t { count, sum, minimum, maximum, all, any, the, those };
 
 /// Which field or quantity a member is on one kind that the item may be.
 struct Member {

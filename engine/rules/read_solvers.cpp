@@ -38,6 +38,27 @@ std::optional<std::uint16_t> find_named(Entry& entry, std::string_view key, std:
     return std::nullopt;
 }
 
+language::Expression compile_field(const Node* node, const solve::MethodField& field, model::KindIndex kind,
+                                   const language::Names& names, Reading& reading) {
+    if (field.form == solve::MethodField::Form::number)
+        return compile_as(node, number_in(field.unit), kind, names, reading);
+    if (field.form == solve::MethodField::Form::truth) {
+        Type truth;
+        truth.kind = Type::Kind::truth;
+        return compile_as(node, truth, kind, names, reading);
+    }
+    if (node == nullptr) return {};
+    if (!node->is_string()) {
+        reading.messages.error(node->span, fmt::format("`{}` must be an expression in quotes", node->key));
+        return {};
+    }
+    language::Expression items = compile(*node, kind, names, reading);  // of whatever kinds
+    if (items.empty() || items.type().kind == Type::Kind::items) return items;
+    reading.messages.error(node->span, fmt::format("`{}` must be a list of items, not {}", node->key,
+                                                   model::type_name(items.type(), reading.set.vocabulary)));
+    return {};
+}
+
 /// One expression for each field, in their order.
 std::vector<language::Expression> read_values(Entry& entry, std::span<const solve::MethodField> fields,
                                               model::KindIndex kind, const language::Names& names,
@@ -47,7 +68,7 @@ std::vector<language::Expression> read_values(Entry& entry, std::span<const solv
         const Node* node = entry.take(field.name);
         if (node == nullptr && field.needed)
             entry.error(entry.node(), fmt::format("{} has no `{}`", entry.what(), field.name));
-        values.push_back(compile_as(node, number_in(field.unit), kind, names, reading));
+        values.push_back(compile_field(node, field, kind, names, reading));
     }
     return values;
 }
@@ -128,6 +149,30 @@ void check_complete(const SolverDefinition& solver, const Node& node, Reading& r
     }
 }
 
+/// A question about each row needs rows of the kind that asks, and a way from the row to the item whose
+/// solver it is.
+void check_asks_of_rows(Reading& reading) {
+    for (const QuantityDefinition& quantity : reading.set.quantities) {
+        if (!quantity.asked) continue;
+        const SolverDefinition& solver = reading.set.solvers[quantity.asked->solver];
+        const int list = method_of(solver).questions[quantity.asked->question].of_each;
+        if (list < 0) continue;
+        const model::Kind& owner = reading.set.vocabulary.kinds[solver.kind];
+        const auto rows = std::find_if(solver.rows.begin(), solver.rows.end(), [&](const SolverRows& one) {
+            return one.list == list && one.kind == quantity.kind;
+        });
+        if (rows == solver.rows.end())
+            reading.messages.error(
+                quantity.span, fmt::format("{} is no row of the solver {}",
+                                           reading.set.vocabulary.kinds[quantity.kind].name, solver.name));
+        else if (!owner.single && !rows->part_of && !rows->listed_in)
+            reading.messages.error(
+                quantity.span,
+                fmt::format("nothing says of which {} a row of the solver {} is", owner.name, solver.name),
+                "part_of = or listed_in = in its rows");
+    }
+}
+
 /// An answer that is an item may be any of the rows: a quantity must allow for each kind.
 void check_kinds_of_rows(Reading& reading) {
     for (const QuantityDefinition& quantity : reading.set.quantities) {
@@ -180,6 +225,7 @@ void read_solvers(Reading& reading) {
             if (solver.name == node->key && node->find("method") != nullptr)
                 check_complete(solver, *node, reading);
     check_kinds_of_rows(reading);
+    check_asks_of_rows(reading);
 }
 
 std::optional<SolverAsked> read_asked(Entry& entry, model::KindIndex kind, const Type& type,
@@ -195,14 +241,19 @@ std::optional<SolverAsked> read_asked(Entry& entry, model::KindIndex kind, const
     const auto question = find_named(entry, "solves", "answer", method_of(definition).questions);
     if (!question) return std::nullopt;
     asked.question = *question;
-    if (definition.kind != kind) {
+    const solve::MethodQuestion& what = method_of(definition).questions[*question];
+    if (what.of_each < 0 && definition.kind != kind) {
         entry.error(entry.node(), fmt::format("solver {} is of {}, not of {}", definition.name,
                                               reading.set.vocabulary.kinds[definition.kind].name,
                                               reading.set.vocabulary.kinds[kind].name));
         return std::nullopt;
     }
-    const solve::MethodQuestion& what = method_of(definition).questions[*question];
     Type given = number_in(what.unit);
+    if (what.form == solve::MethodQuestion::Form::truth) given.kind = Type::Kind::truth;
+    if (what.form == solve::MethodQuestion::Form::items) {
+        given.kind = Type::Kind::items;
+        given.kinds = type.kinds;
+    }
     if (what.form == solve::MethodQuestion::Form::text) given.kind = Type::Kind::text;
     if (what.form == solve::MethodQuestion::Form::item) {
         given.kind = Type::Kind::item;

@@ -20,11 +20,13 @@ struct Amount {
     friend bool operator==(const Amount&, const Amount&) = default;
 };
 
-/// A named number that a method takes.
+/// A named number, truth or list of items that a method takes.
 struct MethodField {
+    enum class Form : std::uint8_t { number, truth, items };
     std::string_view name;
-    std::string_view unit;  ///< "" for a plain number
+    std::string_view unit;  ///< of a number; "" for a plain one
     bool needed = true;
+    Form form = Form::number;
 };
 
 /// A list of rows of numbers; each row stands for an item of the description, or for several alike.
@@ -34,12 +36,23 @@ struct MethodList {
     bool needed = true;  ///< at least one row
 };
 
-/// One row: its numbers in the order of the list's fields.
+/// One row: its numbers in the order of the list's fields; a truth is 1 or 0, of a list of items nothing.
 using MethodRow = std::vector<std::optional<Amount>>;
+
+/// What stands for an item: equal for the same item, nothing else is known of it.
+using ItemKey = std::uint32_t;
+
+/// The items of one row: its own, and by field those that it lists.
+struct RowItems {
+    ItemKey own = 0;
+    std::vector<std::vector<ItemKey>> listed;
+    friend bool operator==(const RowItems&, const RowItems&) = default;
+};
 
 struct MethodInput {
     MethodRow values;                           ///< in the order of the method's fields
     std::vector<std::vector<MethodRow>> lists;  ///< in the order of the method's lists
+    std::vector<std::vector<RowItems>> items;   ///< likewise, of each row; a method's own fields list none
     friend bool operator==(const MethodInput&, const MethodInput&) = default;
 };
 
@@ -50,14 +63,19 @@ struct RowAnswer {
 };
 
 /// Nothing where these numbers have no such answer.
-using MethodAnswer = std::variant<std::monostate, Amount, RowAnswer, std::string_view>;
+using OneAnswer =
+    std::variant<std::monostate, Amount, RowAnswer, std::string_view, bool, std::vector<ItemKey>>;
+/// To a question about each row of a list: one answer a row, in their order.
+using EachAnswer = std::vector<OneAnswer>;
+using MethodAnswer = std::variant<OneAnswer, EachAnswer>;
 
 struct MethodQuestion {
-    enum class Form : std::uint8_t { number, item, text };
+    enum class Form : std::uint8_t { number, item, text, truth, items };
     std::string_view name;
     Form form = Form::number;
     std::string_view unit;   ///< of a number
     std::uint8_t group = 0;  ///< questions of one group are answered by one run
+    int of_each = -1;        ///< asked of each row of this list, by its place; -1: of the whole
 };
 
 struct Method {
@@ -77,5 +95,6 @@ struct Method {
 [[nodiscard]] const Method& bundle_method();
 [[nodiscard]] const Method& pattern_method();
 [[nodiscard]] const Method& plate_method();
+[[nodiscard]] const Method& sequence_method();
 
 }  // namespace packproof::solve

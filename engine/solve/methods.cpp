@@ -5,7 +5,8 @@
 namespace packproof::solve {
 
 std::span<const Method> methods() {
-    static const std::array<Method, 3> all{bundle_method(), pattern_method(), plate_method()};
+    static const std::array<Method, 4> all{bundle_method(), pattern_method(), sequence_method(),
+                                           plate_method()};
     return all;
 }
 
