@@ -305,6 +305,9 @@ TEST_CASE("bounds: an item that stands out, and steps that do not divide") {
     CHECK(found.spread == 99);  // 103 and 4
     CHECK(found.least_spread == doctest::Approx(99));
     CHECK(found.proven);
+    given.first.assign(12, 1.0);
+    given.first[7] = 100.0;  // 103, and 4 in either of the others
+    CHECK(shared(given, none).least_spread == doctest::Approx(99));
 
     // odd total in whole steps: two groups differ by one step at least, which no search has to show
     given.first = {11, 12, 13, 14, 15, 16, 17, 19};

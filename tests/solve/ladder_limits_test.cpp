@@ -159,6 +159,18 @@ TEST_CASE("leads that nobody read are left out, and what they hide is named besi
             CHECK(others(found).find(with("outside source", absent + 1)) == 0);
         }
     }
+    // nobody read lead 2: source 2 or 3 has 8.0 - 3.3 less what the other may have, 1.3 to 1.5 V
+    Ladder gap;
+    gap.source = one_source;
+    gap.readings = {read(0.0), read(3.3), std::nullopt, read(8.0), read(11.3)};
+    const LadderFinding weak = examined(gap);
+    CHECK(told(weak.explanation) == "outside source 2");
+    CHECK(others(weak) == "outside source 3");
+    CHECK(weak.explanation.value.low == doctest::Approx(1.3 - 2 * tolerance));
+    CHECK(weak.explanation.value.high == doctest::Approx(1.5 + 2 * tolerance));
+    // two leads with one exact reading: a source without voltage, exactly
+    gap.readings = {read(0.0), read(3.3), Interval::point(6.5), Interval::point(6.5), read(9.8)};
+    CHECK(others(examined(gap)) == "number 3 at 3, outside source 3");
     Ladder nobody;
     nobody.source = one_source;
     nobody.readings.resize(5);

@@ -16,7 +16,7 @@ using namespace packproof::solve::ladders;
 
 TEST_CASE("leads in the right order are not blamed, of ladders of every length") {
     Numbers numbers(1);
-    for (const std::size_t n : {1, 2, 3, 4, 8, 16, 24, 100}) {
+    for (const std::size_t n : std::vector<std::size_t>{1, 2, 3, 4, 8, 16, 24, 100}) {
         CAPTURE(n);
         for (int trial = 0; trial < 20; ++trial) {
             const LadderFinding found = examined(ladder_of(numbers.sources(n)));
