@@ -7,6 +7,7 @@
 #include <variant>
 #include <vector>
 
+#include "engine/report/bench_list.hpp"
 #include "engine/report/form.hpp"
 #include "engine/report/request.hpp"
 #include "engine/rules/rule_set.hpp"
@@ -44,6 +45,15 @@ struct RfiCall {
     bool desk = false;  ///< nobody has the parts in hand: what could be measured is asked too
 };
 
+struct BenchCall {
+    std::string path;
+    std::vector<std::string> rule_folders;
+    std::vector<std::string> libraries;
+    report::BenchForm form = report::BenchForm::text;
+    Colour colour = Colour::automatic;
+    std::size_t width = 80;
+};
+
 struct RulesListCall {
     std::vector<std::string> rule_folders;
     bool as_json = false;
@@ -66,7 +76,8 @@ struct VocabularyCall {
 };
 
 struct Call {
-    std::variant<InspectCall, ExplainCall, RfiCall, RulesListCall, RulesProveCall, NewCall, VocabularyCall>
+    std::variant<InspectCall, ExplainCall, RfiCall, BenchCall, RulesListCall, RulesProveCall, NewCall,
+                 VocabularyCall>
         command;
     std::string log_level = "off";
 };

@@ -129,8 +129,8 @@ std::optional<Ending> check_list(Words& words) {
 }
 
 std::optional<Ending> check_width(const Words& words) {
-    for (const std::size_t width :
-         {words.inspect.width, words.explain.width, words.list.width, words.vocabulary.width})
+    for (const std::size_t width : {words.inspect.width, words.explain.width, words.list.width,
+                                    words.vocabulary.width, words.bench.width})
         if (width < least_width || width > most_width)
             return mistake(fmt::format("--width is {} to {} columns, not {}", least_width, most_width, width),
                            "");
@@ -154,6 +154,12 @@ std::variant<Call, Ending> call_of(Words& words, const Commands& commands) {
         if (!take(report::read_request_form(words.request_form), words.rfi.form))
             wrong = wrong_choice("--form", words.request_form, report::request_form_names());
         call.command = words.rfi;
+    } else if (commands.bench->parsed()) {
+        if (!take(report::read_bench_form(words.bench_form), words.bench.form))
+            wrong = wrong_choice("--form", words.bench_form, report::bench_form_names());
+        else
+            wrong = check_colour(words.colour, words.bench.colour);
+        call.command = words.bench;
     } else if (commands.prove->parsed()) {
         call.command = words.prove;
     } else if (commands.rules->parsed()) {

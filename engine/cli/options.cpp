@@ -122,6 +122,22 @@ CLI::App* add_rfi(CLI::App& app, Words& words) {
     return command;
 }
 
+CLI::App* add_bench(CLI::App& app, Words& words) {
+    CLI::App* command = add_command(app, words, "bench",
+                                    "Write the list to work by: steps, values to expect, blanks to fill in",
+                                    "bench cabin.toml --form html > bench.html");
+    BenchCall& call = words.bench;
+    command->add_option("FILE", call.path, "a description, or - for standard input")->required();
+    command->add_option("--form", words.bench_form, "text, html (to print) or json")
+        ->type_name("FORM")
+        ->capture_default_str();
+    add_rules(*command, call.rule_folders);
+    add_folders(*command, "--library", call.libraries, "a folder that parts may come from; may be repeated");
+    add_width(*command, call.width);
+    add_colour(*command, words);
+    return command;
+}
+
 void add_rule_commands(CLI::App& app, Words& words, Commands& commands) {
     commands.rules = add_command(app, words, "rules", "List the rules, or prove them by their own examples",
                                  "rules prove");
@@ -171,6 +187,7 @@ Commands add_commands(CLI::App& app, Words& words, std::span<const Blank> blanks
     commands.inspect = add_inspect(app, words);
     commands.explain = add_explain(app, words);
     commands.rfi = add_rfi(app, words);
+    commands.bench = add_bench(app, words);
     add_rule_commands(app, words, commands);
     commands.start = add_new(app, words, blanks);
     commands.vocabulary = add_vocabulary(app, words);

@@ -24,6 +24,8 @@ struct Words {
     ExplainCall explain;
     RfiCall rfi;
     std::string request_form = "markdown";
+    BenchCall bench;
+    std::string bench_form = "text";
     RulesListCall list;
     RulesProveCall prove;
     NewCall start;
@@ -35,6 +37,7 @@ struct Commands {
     CLI::App* inspect = nullptr;
     CLI::App* explain = nullptr;
     CLI::App* rfi = nullptr;
+    CLI::App* bench = nullptr;
     CLI::App* rules = nullptr;
     CLI::App* list = nullptr;
     CLI::App* prove = nullptr;

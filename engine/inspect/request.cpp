@@ -211,6 +211,7 @@ class Gathering {
             question.answered_by = field.answered_by;
             question.title = fmt::format("{} of {}", spoken(field.name), items_spoken(model_, group.items));
             question.text = value_question(field, group.items.size());
+            question.ask = field.ask;
             question.acceptable = answer_form(field, *model_.vocabulary);
             question.limit = group.limit;
             question.asked = group.asked;

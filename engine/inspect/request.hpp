@@ -29,6 +29,7 @@ struct Question {
     std::string why;  ///< of the gravest rule that waits
     std::vector<std::string> waiting;  ///< what these rules ask, gravest first, each once
     std::size_t checks = 0;            ///< how many verdicts wait for it
+    std::string ask;                   ///< how to find it out; may be empty
     std::string acceptable;            ///< what an answer looks like: "a value in V, with its tolerance"
     std::string limit;   ///< which values would do, with all else as stated: "at least 51.2 V"; may be empty
     bool asked = false;  ///< marked "?" in the description

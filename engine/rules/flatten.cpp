@@ -259,9 +259,30 @@ void carry(A& a, Rule& r) {
               r.active, r.change_reason, r.basis, r.applications);
 }
 template <typename A>
+void carry(A& a, Wording& w) {
+    carry_all(a, w.words, w.blanks);
+}
+template <typename A>
+void carry(A& a, std::optional<FoundIn>& f) {
+    bool is_there = f.has_value();
+    carry(a, is_there);
+    if (!is_there) return;
+    if (!f) f.emplace();
+    carry_all(a, f->kind, f->number, f->value);
+}
+template <typename A>
+void carry(A& a, WorksheetLine& l) {
+    carry_all(a, l.kind, l.when, l.by, l.times, l.does, l.expects, l.adds_up, l.found, l.found_in, l.hold,
+              l.stop);
+}
+template <typename A>
+void carry(A& a, Worksheet& w) {
+    carry_all(a, w.name, w.title, w.about, w.place, w.lines, w.basis);
+}
+template <typename A>
 void carry(A& a, RuleSet& s) {
     carry_all(a, s.vocabulary.kinds, s.cautions, s.tables, s.networks, s.solvers, s.quantities, s.rules,
-              s.digest);
+              s.worksheets, s.digest);
 }
 
 template <typename A, typename T>

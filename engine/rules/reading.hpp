@@ -39,6 +39,7 @@ void read_solvers(Reading& reading);     ///< their expressions; to be called wh
 void read_quantities(Reading& reading);  ///< declares all, then compiles; then looks for circles
 void read_rules(Reading& reading);
 void read_changes(Reading& reading);
+void read_worksheets(Reading& reading);
 
 /// Names as the checker of expressions wants them; the tables part lives in `tables`.
 struct NameLists {

@@ -13,6 +13,7 @@
 #include "engine/rules/network.hpp"
 #include "engine/rules/solver.hpp"
 #include "engine/rules/table.hpp"
+#include "engine/rules/worksheet.hpp"
 
 namespace packproof::rules {
 
@@ -82,6 +83,7 @@ struct RuleSet {
     std::vector<SolverDefinition> solvers;
     std::vector<QuantityDefinition> quantities;
     std::vector<Rule> rules;
+    std::vector<Worksheet> worksheets;
     std::string digest;  ///< of all texts it was loaded from, hexadecimal
 
     [[nodiscard]] const Rule* rule(std::string_view name) const;

@@ -93,6 +93,8 @@ struct Method {
 
 // One a file, put together in methods.cpp.
 [[nodiscard]] const Method& bundle_method();
+[[nodiscard]] const Method& grouping_method();
+[[nodiscard]] const Method& ladder_method();
 [[nodiscard]] const Method& pattern_method();
 [[nodiscard]] const Method& plate_method();
 [[nodiscard]] const Method& sequence_method();

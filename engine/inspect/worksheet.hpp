@@ -1,0 +1,58 @@
+// What a builder takes to the bench: the worksheets of the rule set filled in for one description, the values
+// that are still to be measured, and what stops the work.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/inspect/request.hpp"
+
+namespace packproof::inspect {
+
+struct SheetLine {
+    enum class State : std::uint8_t {
+        open,      ///< nothing was read yet
+        inside,    ///< what was read is as expected
+        outside,   ///< it is not
+        uncertain  ///< the limit lies within the tolerance of what was read
+    };
+    std::string item;
+    std::string text;
+    std::string expects;  ///< may be empty: nothing can be said
+    std::string found;    ///< may be empty
+    State state = State::open;
+    bool measured = false;  ///< a value is read here, so that a blank is due
+    bool hold = false;      ///< nobody goes on before this is done
+    std::string stop;
+};
+
+struct Sheet {
+    std::string name;
+    std::string title;
+    std::string about;
+    std::vector<SheetLine> lines;
+};
+
+struct BenchList {
+    std::string file;
+    std::string title;
+    std::vector<std::string> stops;  ///< what fails and must be cleared before anything else: one line each
+    std::vector<Sheet> sheets;       ///< those with lines
+    std::vector<Question>
+        measure;  ///< values that whoever has the parts in hand can find out, heaviest first
+    std::vector<std::string> cautions;
+    std::string rules_version;
+    std::string rules_digest;
+    std::string input_digest;
+};
+
+/// Empty when the description has errors: `messages` says which.
+[[nodiscard]] std::optional<BenchList> bench_list(const std::string& path, const rules::RuleSet& rules,
+                                                  text::Sources& sources, text::Messages& messages,
+                                                  const Options& options = {});
+
+/// The worksheets alone, from a model already built.
+[[nodiscard]] std::vector<Sheet> fill_sheets(const model::Model& model, const rules::RuleSet& rules);
+
+}  // namespace packproof::inspect

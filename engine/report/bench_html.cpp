@@ -1,0 +1,118 @@
+#include "engine/report/bench_html.hpp"
+
+#include <fmt/format.h>
+
+#include "engine/report/html_text.hpp"
+
+namespace packproof::report {
+
+namespace {
+
+using inspect::BenchList;
+using inspect::Sheet;
+using inspect::SheetLine;
+
+constexpr std::string_view style = R"(
+body { font: 10.5pt/1.35 "Liberation Sans", Arial, sans-serif; color: #111; background: #fff; max-width: 52rem;
+       margin: 1.5rem auto; padding: 0 1rem; }
+h1 { font-size: 1.4rem; margin: 0; }
+h2 { font-size: 1.1rem; margin: 1.4rem 0 .2rem; border-bottom: 2px solid #111; }
+p { margin: .3rem 0; }
+table { border-collapse: collapse; width: 100%; margin: .4rem 0; }
+th, td { text-align: left; vertical-align: top; border-bottom: 1px solid #777; padding: .25rem .4rem; }
+th { font-weight: normal; font-style: italic; }
+tr { break-inside: avoid; }
+.box { width: 1.2rem; }
+.box span { display: inline-block; width: .9rem; height: .9rem; border: 1.5px solid #111; text-align: center;
+            line-height: .9rem; font-weight: bold; }
+.read { width: 9rem; }
+.hold { font-weight: bold; }
+.stop { border: 2px solid #111; padding: .4rem .6rem; margin: .5rem 0; }
+.outside td { border: 2px solid #111; font-weight: bold; }
+@page { margin: 14mm; }
+@media print { body { margin: 0; max-width: none; } }
+)";
+
+std::string_view mark_of(const SheetLine& line) {
+    switch (line.state) {
+        case SheetLine::State::inside:
+            return "x";
+        case SheetLine::State::outside:
+            return "!";
+        case SheetLine::State::uncertain:
+            return "?";
+        case SheetLine::State::open:
+            break;
+    }
+    return "&nbsp;";
+}
+
+std::string read_words(const SheetLine& line) {
+    if (line.found.empty()) return "";
+    std::string words = html_text(line.found);
+    if (line.state == SheetLine::State::outside) words += ": not as expected";
+    if (line.state == SheetLine::State::uncertain) words += ": cannot be told within its tolerance";
+    return words;
+}
+
+void write_sheet(std::string& out, const Sheet& sheet) {
+    out += fmt::format("<section id=\"{}\">\n<h2>{}</h2>\n", html_text(sheet.name), html_text(sheet.title));
+    if (!sheet.about.empty()) out += fmt::format("<p>{}</p>\n", html_text(sheet.about));
+    out +=
+        "<table>\n<thead><tr><th class=\"box\" scope=\"col\">done</th><th scope=\"col\">what</th><th "
+        "scope=\"col\">expect</th><th class=\"read\" scope=\"col\">read</th></tr></thead>\n<tbody>\n";
+    std::string stops;
+    for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
+        const SheetLine& line = sheet.lines[i];
+        out += fmt::format(
+            "<tr{}><td class=\"box\"><span>{}</span></td><td{}>{}{}</td><td>{}</td><td "
+            "class=\"read\">{}</td></tr>\n",
+            line.state == SheetLine::State::outside ? " class=\"outside\"" : "", mark_of(line),
+            line.hold ? " class=\"hold\"" : "", line.hold ? "Hold: " : "", html_text(line.text),
+            html_text(line.expects), read_words(line));
+        const bool last = i + 1 == sheet.lines.size() || sheet.lines[i + 1].stop != line.stop;
+        if (last && !line.stop.empty())
+            out += fmt::format("<tr><td colspan=\"4\" class=\"hold\">Stop if not: {}</td></tr>\n",
+                               html_text(line.stop));
+    }
+    out += "</tbody>\n</table>\n</section>\n";
+}
+
+}  // namespace
+
+std::string print_bench_html(const BenchList& list) {
+    const std::string heading = "Bench list: " + (list.title.empty() ? list.file : list.title);
+    std::string out = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
+    out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
+    out += fmt::format("<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n<main>\n<h1>{}</h1>\n",
+                       html_text(heading), style, html_text(heading));
+    out += fmt::format("<p>{}, digest {}; rules {}, digest {}</p>\n", html_text(list.file),
+                       html_text(list.input_digest.substr(0, 8)), html_text(list.rules_version),
+                       html_text(list.rules_digest.substr(0, 8)));
+    if (!list.stops.empty()) {
+        out += "<div class=\"stop\">\n<h2>Stop: these are critical</h2>\n<ul>\n";
+        for (const std::string& stop : list.stops)
+            out += fmt::format("<li>{}</li>\n", html_text(stop));
+        out += "</ul>\n</div>\n";
+    }
+    for (const Sheet& sheet : list.sheets)
+        write_sheet(out, sheet);
+    if (!list.measure.empty()) {
+        out +=
+            "<section id=\"to-find-out\">\n<h2>To find out</h2>\n<p>Checks wait for these; the first decide "
+            "most.</p>\n<table>\n<thead><tr><th scope=\"col\">what</th><th scope=\"col\">how</th><th "
+            "class=\"read\" scope=\"col\">found</th></tr></thead>\n<tbody>\n";
+        for (const inspect::Question& question : list.measure)
+            out += fmt::format("<tr><td>{}</td><td>{}</td><td class=\"read\">{}</td></tr>\n",
+                               html_text(question.title), html_text(question.ask), "");
+        out += "</tbody>\n</table>\n</section>\n";
+    }
+    out += "<section id=\"cautions\">\n<h2>Cautions</h2>\n<ol>\n";
+    for (const std::string& caution : list.cautions)
+        out += fmt::format("<li>{}</li>\n", html_text(caution));
+    out += fmt::format("</ol>\n<p>{}</p>\n</section>\n</main>\n</body>\n</html>\n",
+                       html_text(inspect::general_caution()));
+    return out;
+}
+
+}  // namespace packproof::report
