@@ -15,6 +15,13 @@ namespace {
 
 constexpr std::size_t most_orders_tried = 2000;        // for any, and again for the nearest
 constexpr std::size_t most_tried_for_conflict = 3000;  // for the smallest contradiction
+constexpr std::size_t most_pairs_held = 400'000'000;   // bits of the precedences of all orders in hand
+
+/// Fewer where there are so many steps that the search would need much memory.
+std::size_t limit_for(std::size_t steps, std::size_t most) {
+    const std::size_t pairs = std::max(steps * steps, std::size_t{1});
+    return std::clamp(most_pairs_held / pairs, std::size_t{1}, most);
+}
 
 std::vector<Move> moves_of(const Plan& plan, const std::vector<Link>& links) {
     const std::size_t steps = plan.order.size();
@@ -31,12 +38,11 @@ std::vector<Move> moves_of(const Plan& plan, const std::vector<Link>& links) {
         Move move;
         move.step = step;
         move.chain = shortest_chain(steps, links, step, earlier);
-        std::vector<Link> into = shortest_chain(steps, turned, step, later);
-        if (!into.empty() && (move.chain.empty() || into.size() < move.chain.size())) {
-            std::reverse(into.begin(), into.end());
-            for (Link& link : into)
+        if (move.chain.empty()) {  // it is never both: else two kept ones would have to be turned round
+            move.chain = shortest_chain(steps, turned, step, later);
+            std::reverse(move.chain.begin(), move.chain.end());
+            for (Link& link : move.chain)
                 std::swap(link.before, link.after);
-            move.chain = std::move(into);
         }
         // one chain there is: the kept are a largest set without a pair that must be turned round
         move.reason = *std::find_if(move.chain.begin(), move.chain.end(),
@@ -71,10 +77,11 @@ Ordering order_steps(const Sequence& sequence) {
         ordering.proven = true;
         return ordering;
     }
-    std::size_t limit = most_orders_tried;
+    const std::size_t most = limit_for(demands.steps(), most_orders_tried);
+    std::size_t limit = most;
     Found any = any_order(demands, all, limit);
     if (any.possible != Possible::no) {
-        Found nearest = nearest_order(demands, most_orders_tried);
+        Found nearest = nearest_order(demands, most);
         ordering.proven = nearest.possible == Possible::yes;
         if (nearest.possible == Possible::no) {
             any.possible = Possible::no;
@@ -84,7 +91,8 @@ Ordering order_steps(const Sequence& sequence) {
         }
     }
     if (any.possible == Possible::no) {
-        Conflict conflict = smallest_conflict(demands, std::move(any.core), most_tried_for_conflict);
+        Conflict conflict = smallest_conflict(demands, std::move(any.core),
+                                              limit_for(demands.steps(), most_tried_for_conflict));
         ordering.possible = Possible::no;
         ordering.conflict = std::move(conflict.demands);
         ordering.proven = conflict.proven;

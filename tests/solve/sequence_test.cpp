@@ -3,7 +3,9 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <optional>
+#include <random>
 #include <set>
 #include <utility>
 #include <vector>
@@ -151,4 +153,77 @@ TEST_CASE("a circle is found by its shortest way round") {
     CHECK(answer.proven);
     CHECK(names_of(answer.conflict) ==
           std::set<Name>{{Kind::after, 2, 1}, {Kind::after, 3, 2}, {Kind::after, 1, 3}});
+}
+
+TEST_CASE("a contradiction over a barrier that is smaller than any circle") {
+    // by hand: 0 fits, 1 works behind it after that, 2 removes, but after 1: three demands against the four
+    // of the ring 3 - 4 - 5 - 6
+    Sequence sequence = with_afters(7, {{0, 1}, {1, 2}, {3, 4}, {4, 5}, {5, 6}, {6, 3}});
+    sequence.barriers = 1;
+    sequence.steps[0].fits = {0};
+    sequence.steps[1].reaches_behind = {0};
+    sequence.steps[2].removes = {0};
+    const Ordering answer = order_steps(sequence);
+    CHECK(answer.proven);
+    CHECK(names_of(answer.conflict) ==
+          std::set<Name>{{Kind::after, 1, 0}, {Kind::after, 2, 1}, {Kind::blocked, 1, 0}});
+}
+
+TEST_CASE("of the sets of steps that may move, one that the others need not give way to much") {
+    // the least sum of |new place - given place| by all permutations that move as few
+    const Sequence sequence = with_afters(6, {{5, 0}, {2, 1}});
+    const auto travel = [](const Order& order) {
+        std::size_t sum = 0;
+        for (std::size_t place = 0; place < order.size(); ++place)
+            sum += std::max(order[place], place) - std::min(order[place], place);
+        return sum;
+    };
+    const auto place = [](const Order& order, std::size_t step) {
+        return std::find(order.begin(), order.end(), step) - order.begin();
+    };
+    std::size_t least = 1000;
+    Order order = given(6);
+    do {
+        if (place(order, 5) < place(order, 0) && place(order, 2) < place(order, 1) && moved_in(order) == 2)
+            least = std::min(least, travel(order));
+    } while (std::next_permutation(order.begin(), order.end()));
+    CHECK(travel(order_steps(sequence).order) == least);
+}
+
+TEST_CASE("the chain that moves a step is the shortest between it and one that stays") {
+    // distances by the three loops of R. W. Floyd 1962 (recalled)
+    std::mt19937 engine(11);
+    std::size_t longer = 0;
+    for (int round = 0; round < 200; ++round) {
+        const std::size_t steps = 9;
+        Order hidden = given(steps);
+        std::shuffle(hidden.begin(), hidden.end(), engine);
+        std::vector<std::pair<std::size_t, std::size_t>> pairs;
+        std::vector<std::vector<std::size_t>> apart(steps, std::vector<std::size_t>(steps, 1000));
+        for (std::size_t i = 0; i < steps; ++i)
+            for (std::size_t j = i + 1; j < steps; ++j)
+                if (chance(engine, 22)) {
+                    pairs.push_back({hidden[i], hidden[j]});
+                    apart[hidden[i]][hidden[j]] = 1;
+                }
+        for (std::size_t k = 0; k < steps; ++k)
+            for (std::size_t i = 0; i < steps; ++i)
+                for (std::size_t j = 0; j < steps; ++j)
+                    apart[i][j] = std::min(apart[i][j], apart[i][k] + apart[k][j]);
+        const Ordering answer = order_steps(with_afters(steps, pairs));
+        std::vector<bool> stays(steps, true);
+        for (const Move& move : answer.moved)
+            stays[move.step] = false;
+        for (const Move& move : answer.moved) {
+            std::size_t shortest = 1000;
+            for (std::size_t other = 0; other < steps; ++other) {
+                if (!stays[other]) continue;
+                shortest = std::min(shortest, other < move.step ? apart[move.step][other]  //
+                                                                : apart[other][move.step]);
+            }
+            CHECK(move.chain.size() == shortest);
+            if (shortest > 1) ++longer;
+        }
+    }
+    CHECK(longer >= 10);
 }
