@@ -15,7 +15,7 @@ namespace {
 
 constexpr std::size_t most_orders_tried = 2000;        // for any, and again for the nearest
 constexpr std::size_t most_tried_for_conflict = 3000;  // for the smallest contradiction
-constexpr std::size_t most_pairs_held = 400'000'000;   // bits of the precedences of all orders in hand
+constexpr std::size_t most_pairs_held = 100'000'000;   // bits of the precedences of all orders in hand
 
 /// Fewer where there are so many steps that the search would need much memory.
 std::size_t limit_for(std::size_t steps, std::size_t most) {

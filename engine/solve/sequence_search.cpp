@@ -56,7 +56,8 @@ std::optional<Broken> take_only_ways(const Demands& demands, const std::vector<b
             for (const std::vector<Link>& way : demands.ways(one)) {
                 if (!agrees(precedence, way)) continue;
                 taking(one, way);
-                precedence = with(std::move(precedence), way);
+                for (const Link& link : way)
+                    static_cast<void>(precedence.add(link.before, link.after));
                 break;
             }
             changed = true;
@@ -212,22 +213,20 @@ class DepthFirst {
         Refusal all = why_closed(chosen, before);
         struct Branch {
             std::size_t moved;
-            Precedence precedence;
             std::vector<Link> way;
         };
         std::vector<Branch> branches;
         for (std::vector<Link>& way : demands_.ways(chosen)) {
             if (!agrees(precedence, way)) continue;
-            Precedence further = with(precedence, way);
-            const std::size_t moved = nearest_plan(further).moved;
-            branches.push_back({moved, std::move(further), std::move(way)});
+            const std::size_t moved = nearest_plan(with(precedence, way)).moved;
+            branches.push_back({moved, std::move(way)});
         }
         std::stable_sort(branches.begin(), branches.end(),
                          [](const Branch& a, const Branch& b) { return a.moved < b.moved; });
-        for (Branch& next : branches) {
+        for (const Branch& next : branches) {
             for (const Link& link : next.way)
                 taken_.push_back({link, chosen.demand, level});
-            std::optional<Refusal> refusal = go(std::move(next.precedence), level + 1);
+            std::optional<Refusal> refusal = go(with(precedence, next.way), level + 1);
             if (!refusal) return std::nullopt;
             taken_.resize(before);
             if (!lift(*refusal, level)) return refusal;
