@@ -137,11 +137,30 @@ class Description {
                 finding_.needs_text = part_.negated ? "not to be mentioned" : "to be mentioned";
                 break;
             default:
-                if (tell_contradiction(finding_, facts_.model())) break;
+                if (tell_contradiction(finding_, facts_.model()) || tell_none_of_them()) break;
                 has(part_.node);
                 finding_.needs_text = part_.negated ? "no" : "yes";
         }
         if (finding_.needs.text.empty()) finding_.needs.text = finding_.needs_text;
+    }
+
+    /// Of an `any` that nothing meets: in words, not as a formula. The working shows that.
+    bool tell_none_of_them() {
+        const bool any = node_.operation == Operation::fold &&
+                         static_cast<language::Fold>(node_.index) == language::Fold::any;
+        if (!any || part_.negated || finding_.verdict != Verdict::fails) return false;
+        finding_.needs_text = "one that meets what is asked";
+        if (node_.first != language::no_node) {
+            finding_.has.text = "none of those it names";
+            return true;
+        }
+        const model::Model& model = facts_.model();
+        std::string kind = model.vocabulary->kinds[node_.kind].name;
+        std::replace(kind.begin(), kind.end(), '_', ' ');
+        const std::size_t count = model.of_kind[node_.kind].size();
+        finding_.has.text = count == 0 ? fmt::format("no {}", kind)
+                                       : fmt::format("none of {} {}{}", count, kind, count == 1 ? "" : "s");
+        return true;
     }
 
     /// The input whose tolerance keeps the verdict open: the one without which the result is tightest.

@@ -137,8 +137,9 @@ void read_worksheets(Reading& reading) {
         auto& sheets = reading.set.worksheets;
         const auto known = std::find_if(sheets.begin(), sheets.end(),
                                         [&](const Worksheet& one) { return one.name == node->key; });
-        Worksheet* sheet = known == sheets.end() ? &sheets.emplace_back() : &*known;
-        if (known == sheets.end()) {
+        const bool is_new = known == sheets.end();
+        Worksheet* sheet = is_new ? &sheets.emplace_back() : &*known;
+        if (is_new) {
             sheet->name = node->key;
             sheet->title = entry.text("title", true);
             sheet->about = entry.text("about");

@@ -362,6 +362,20 @@ TEST_CASE_FIXTURE(Bench, "folds go over a kind or a list") {
     CHECK(answer(pack, "the(device as d where false)") == "missing: no such item");
 }
 
+TEST_CASE_FIXTURE(Bench, "those are the members that meet a condition, or what they name, each once") {
+    CHECK(answer(joint, "count(those(layers as l) as m)") == "2");
+    CHECK(answer(joint, "count(those(layers as l where l.thickness > 2.5 mm) as m)") == "1");
+    CHECK(answer(joint, "count(those(layers as l where l.thickness > 1 m) as m)") == "0");
+    refer(spare, "protected_by", {breaker});
+    CHECK(answer(pack, "count(those(conductor as c : c.protected_by) as d)") == "1");
+    CHECK(answer(breaker, "this in those(conductor as c : c.protected_by)") == "yes");
+    CHECK(answer(fuse, "this in those(conductor as c : c.protected_by)") == "no");
+    // open or unknown whether one belongs to them: nobody knows which they are
+    CHECK(answer(joint, "count(those(layers as l where l.thickness > 3 mm) as m)").starts_with("missing"));
+    CHECK(answer(pack, "count(those(conductor as c where c.protected_by.rated_current == 160 A) as m)")
+              .starts_with("missing"));
+}
+
 TEST_CASE_FIXTURE(Bench, "a fold counts an open member as possible") {
     // the bar is 2.9 to 3.1 mm thick, so whether it passes 3 mm is open; the ring, 2 mm, does not
     CHECK(answer(joint, "count(layers as l where l.thickness > 3 mm)") == "[0, 1]");
