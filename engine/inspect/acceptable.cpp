@@ -138,6 +138,7 @@ std::optional<Ends> ends_of(Trial& trial, const Field& field, const std::vector<
     Ends ends;
     if (first != holds.begin()) {
         const std::size_t at = static_cast<std::size_t>(first - holds.begin());
+        if (values[at - 1] == 0.0) return std::nullopt;  // anything but nothing: that is no limit to name
         ends.least = in_few_digits(trial, edge(trial, values[at], values[at - 1], whole), true, field);
     }
     if (after != holds.end()) {

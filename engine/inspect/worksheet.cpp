@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "engine/inspect/label.hpp"
+#include "engine/units/print_quantity.hpp"
 
 namespace packproof::inspect {
 
@@ -85,7 +86,8 @@ class Filling {
             expected = evaluate(line.expects, item);
             if (line.adds_up) multiply(expected, number);
             unit = node_unit(line.expects, line.expects.root, item, {}, facts_);
-            if (!expected.missing()) made.expects = show(model_, expected, line.expects.type(), unit).text;
+            made.expects = expected.missing() ? std::string("(not stated)")
+                                              : expected_words(expected, line.expects.type(), unit);
         }
         const bool takes_reading = !line.found.empty() || line.found_in.has_value();
         const Expression* value = line.found_in ? &line.found_in->value : &line.found;
@@ -96,10 +98,22 @@ class Filling {
                 made.found =
                     show(model_, found, value->type(), node_unit(*value, value->root, read, {}, facts_)).text;
                 made.state = state_of(found, expected);
+                if (line.found_in && !line.found_in->good.empty() && !holds(line.found_in->good, read))
+                    made.state = SheetLine::State::outside;
             }
         }
         made.measured = takes_reading;
         sheet.lines.push_back(std::move(made));
+    }
+
+    /// A number in doubt as its span: what is expected is a span, not a value with its tolerance.
+    std::string expected_words(const Value& expected, const model::Type& type,
+                               const units::Unit& unit) const {
+        const model::Number* number = expected.number();
+        if (number == nullptr || number->range.is_point()) return show(model_, expected, type, unit).text;
+        return units::print_interval(
+            number->range, units::display_unit(type.dimension, unit, number->range.high, type.absolute),
+            type.absolute);
     }
 
     std::string words_of(const rules::Wording& wording, ItemIndex item, int number) {

@@ -55,6 +55,13 @@ std::string read_words(const SheetLine& line) {
     return words;
 }
 
+std::string how_words(const inspect::Question& question) {
+    std::string words = question.ask;
+    for (const std::string& part : question.parts)
+        words += (words.empty() ? "" : ", ") + part.substr(0, part.find(':'));
+    return words;
+}
+
 void write_sheet(std::string& out, const Sheet& sheet) {
     out += fmt::format("<section id=\"{}\">\n<h2>{}</h2>\n", html_text(sheet.name), html_text(sheet.title));
     if (!sheet.about.empty()) out += fmt::format("<p>{}</p>\n", html_text(sheet.about));
@@ -104,7 +111,7 @@ std::string print_bench_html(const BenchList& list) {
             "class=\"read\" scope=\"col\">found</th></tr></thead>\n<tbody>\n";
         for (const inspect::Question& question : list.measure)
             out += fmt::format("<tr><td>{}</td><td>{}</td><td class=\"read\">{}</td></tr>\n",
-                               html_text(question.title), html_text(question.ask), "");
+                               html_text(question.title), html_text(how_words(question)), "");
         out += "</tbody>\n</table>\n</section>\n";
     }
     out += "<section id=\"cautions\">\n<h2>Cautions</h2>\n<ol>\n";

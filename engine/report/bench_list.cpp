@@ -71,6 +71,15 @@ void write_sheet(Page& page, const Sheet& sheet) {
     }
 }
 
+// How it is found out; of a whole item the values that are wanted. Not which value would do: nobody measures
+// what he hopes for.
+std::string how_words(const inspect::Question& question) {
+    std::string words = question.ask;
+    for (const std::string& part : question.parts)
+        words += (words.empty() ? "" : ", ") + part.substr(0, part.find(':'));
+    return words.empty() ? words : ": " + words;
+}
+
 std::string print_text(const BenchList& list, const Options& options) {
     Page page(options.width, options.colour);
     page.headline("Bench list", Ink::strong, list.title.empty() ? "" : "  " + list.title, list.file);
@@ -90,10 +99,7 @@ std::string print_text(const BenchList& list, const Options& options) {
         page.blank();
         page.headline("To find out", Ink::strong, "  checks wait for these; the first decide most", "");
         for (const inspect::Question& question : list.measure)
-            page.paragraph(fmt::format("[ ] {}{}{} ____________", question.title,
-                                       question.ask.empty() ? "" : ": " + question.ask,
-                                       question.limit.empty() ? "" : " (" + question.limit + ")"),
-                           4, 4);
+            page.paragraph(fmt::format("[ ] {}{} ____________", question.title, how_words(question)), 4, 4);
     }
     page.blank();
     page.headline("CAUTIONS", Ink::strong, "", "");
@@ -131,8 +137,10 @@ std::string print_json(const BenchList& list) {
         run["sheets"].push_back(sheet_json(sheet));
     run["measure"] = Json::array();
     for (const inspect::Question& question : list.measure)
-        run["measure"].push_back(
-            Json{{"title", question.title}, {"how", question.ask}, {"decides", question.waiting}});
+        run["measure"].push_back(Json{{"title", question.title},
+                                      {"how", question.ask},
+                                      {"parts", question.parts},
+                                      {"decides", question.waiting}});
     run["cautions"] = list.cautions;
     run["caution"] = std::string(inspect::general_caution());
     return escape_invisible(run.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";

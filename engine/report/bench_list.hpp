@@ -22,7 +22,8 @@ enum class BenchForm : std::uint8_t { text, html, json };
 /// { "form": "packproof-bench", "version": 1, "file", "title", "rules": { "version", "digest" }, "digest",
 ///   "stops": [text], "sheets": [ { "name", "title", "about", "lines": [ { "item", "text", "expects",
 ///   "found", "state": "open" | "inside" | "outside" | "uncertain", "measured", "hold", "stop" } ] } ],
-///   "measure": [ { "title", "how", "decides" } ], "cautions": [text], "caution": the general one }
+///   "measure": [ { "title", "how", "parts": [text], "decides": [text] } ], "cautions": [text], "caution":
+///   the general one }
 [[nodiscard]] std::string print_bench(BenchForm form, const inspect::BenchList& list, const Options& options);
 
 }  // namespace packproof::report

@@ -268,7 +268,7 @@ void carry(A& a, std::optional<FoundIn>& f) {
     carry(a, is_there);
     if (!is_there) return;
     if (!f) f.emplace();
-    carry_all(a, f->kind, f->number, f->value);
+    carry_all(a, f->kind, f->number, f->value, f->good);
 }
 template <typename A>
 void carry(A& a, WorksheetLine& l) {

@@ -65,6 +65,7 @@ std::optional<FoundIn> read_found_in(const Node& node, const language::Names& na
     const std::string kind = entry.text("of", true);
     const Node* number = entry.take("number");
     const Node* value = entry.take("value");
+    const Node* good = entry.take("good");
     entry.finish();
     const auto index = reading.set.vocabulary.kind(kind);
     if (!index) {
@@ -79,6 +80,7 @@ std::optional<FoundIn> read_found_in(const Node& node, const language::Names& na
     found.kind = *index;
     found.number = compile_as(number, number_in(""), *index, names, reading);
     found.value = compile_any(value, *index, names, reading);
+    found.good = compile_as(good, truth_type(), *index, names, reading);
     return found;
 }
 

@@ -17,6 +17,7 @@ struct FoundIn {
     model::KindIndex kind = 0;
     language::Expression number;
     language::Expression value;
+    language::Expression good;  ///< truth: false marks the reading as not as expected; may be empty
 };
 
 /// Words with values in them: words[0], blanks[0], words[1], ... An empty blank is the number of the line.

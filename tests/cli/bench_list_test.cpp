@@ -1,0 +1,28 @@
+#include <doctest/doctest.h>
+
+#include "bench.hpp"
+
+using namespace packproof::bench;
+
+TEST_CASE("bench prints its list; something critical is exit code 1, a mistake 2 and no list") {
+    const Folder folder;
+    const std::string file =
+        folder.write("a.toml", "format = 1\n[pack]\nseries = 2\n[cell]\nchemistry = \"LFP\"\n");
+    const Outcome run = call_with_real_rules({"bench", file});
+    CHECK(run.code == 0);
+    CHECK(run.out.starts_with("Bench list"));
+    const std::string taps =
+        "[reading.a]\ntap = 0\ntap_voltage = \"0 V\"\n[reading.b]\ntap = 1\ntap_voltage = \"-3.3 V\"\n"
+        "[reading.c]\ntap = 2\ntap_voltage = \"-6.6 V\"\n";
+    const std::string wrong = folder.write("b.toml", read(file) + taps);
+    const Outcome stopped = call_with_real_rules({"bench", wrong});
+    CHECK(stopped.code == 1);
+    CHECK(stopped.out.find("STOP") < stopped.out.find("Before the sense plugs"));
+    CHECK(call_with_real_rules({"bench", file, "--form", "html"}).out.starts_with("<!DOCTYPE html>"));
+    const Outcome broken_file =
+        call_with_real_rules({"bench", folder.write("c.toml", "format = 1\n[pack]\nserie = 2\n")});
+    CHECK(broken_file.code == 2);
+    CHECK(broken_file.out.empty());
+    CHECK(call_with_real_rules({"bench", file, "--form", "pdf"}).code == 2);
+    CHECK(call_with_real_rules({"bench", file, "--width", "10"}).code == 2);
+}
