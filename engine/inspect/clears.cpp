@@ -144,6 +144,18 @@ std::string printed_to_hold(double value, const units::Unit& unit, const Field& 
     return text;
 }
 
+/// Whether a plain value in its place would say as much as what is written there: it has no tolerance, is no
+/// guess and is said once.
+bool is_plain(const model::Model& model, const Input& input) {
+    const Value& stated = model.slot(input.item, input.field)->value;
+    const model::Number* number = stated.number();
+    if (number != nullptr && !number->range.is_point()) return false;
+    if (stated.basis.guess) return false;
+    return std::none_of(model.conflicts.begin(), model.conflicts.end(), [&](const model::Conflict& conflict) {
+        return conflict.item == input.item && conflict.field == input.field;
+    });
+}
+
 text::Span span_of(const model::Model& model, const Input& input) {
     return model.slot(input.item, input.field)->span;
 }
@@ -166,6 +178,7 @@ void try_number(Trial& trial, const Field& field, Input input, facts::Facts& fac
                         si_symbol(field.unit.dimension)};
         remedy.text = fmt::format("{}: {} {}", input_label(model, input), upward ? "at least" : "at most",
                                   remedy.value.text);
+        remedy.writes = {remedy.value.text};
         found.push_back(std::move(remedy));
     }
 }
@@ -181,7 +194,8 @@ void try_count(Trial& trial, const Field& field, Input input, facts::Facts& fact
             found.push_back({fmt::format("{}: {}", input_label(facts.model(), input), text),
                              input,
                              {text, true, candidate, candidate, ""},
-                             span_of(facts.model(), input)});
+                             span_of(facts.model(), input),
+                             {text}});
             return;
         }
     }
@@ -190,16 +204,20 @@ void try_count(Trial& trial, const Field& field, Input input, facts::Facts& fact
 void try_choices(Trial& trial, const Field& field, Input input, facts::Facts& facts,
                  std::vector<Remedy>& found) {
     std::string fitting;
+    std::vector<std::string> each;
     for (const std::string& choice : field.choices) {
         Value value;
         value.content = model::Text{choice, {}};
-        if (trial.holds_with(std::move(value))) fitting += (fitting.empty() ? "" : " or ") + choice;
+        if (!trial.holds_with(std::move(value))) continue;
+        fitting += (fitting.empty() ? "" : " or ") + choice;
+        each.push_back(choice);
     }
     if (fitting.empty()) return;
     found.push_back({fmt::format("{}: {}", input_label(facts.model(), input), fitting),
                      input,
                      {fitting, false, 0, 0, ""},
-                     span_of(facts.model(), input)});
+                     span_of(facts.model(), input),
+                     std::move(each)});
 }
 
 }  // namespace
@@ -213,6 +231,7 @@ std::vector<Remedy> clears(const rules::Application& application, ItemIndex item
         if (slot->state != model::Slot::State::stated) continue;
         const Field& field = facts.model().kind_of(input->item).fields[input->field];
         Trial trial(application, item, *input, facts);
+        const std::size_t before = found.size();
         switch (field.form) {
             case Field::Form::quantity:
                 try_number(trial, field, *input, facts, found);
@@ -226,6 +245,9 @@ std::vector<Remedy> clears(const rules::Application& application, ItemIndex item
             default:
                 break;  // texts, dates, ranges and references: no order to search in
         }
+        if (!is_plain(facts.model(), *input))
+            for (std::size_t i = before; i < found.size(); ++i)
+                found[i].writes.clear();
     }
     return found;
 }

@@ -34,8 +34,10 @@ bool tell_contradiction(Finding& finding, const model::Model& model) {
         for (const model::Slot& side : conflict.sides) {
             const std::string paper =
                 side.source == model::no_item ? std::string("no paper") : item_label(model, side.source);
-            finding.has.text += fmt::format("{}{} ({})", finding.has.text.empty() ? "" : " against ",
-                                            show(model, side.value, type, side.unit).text, paper);
+            const std::string says =
+                fmt::format("{} ({})", show(model, side.value, type, side.unit).text, paper);
+            finding.has.text += (finding.has.text.empty() ? "" : " against ") + says;
+            if (side.span.source != text::no_source) finding.elsewhere.push_back({says, side.span});
         }
         finding.subject = input_label(model, {conflict.item, conflict.field});
         finding.origin = "stated";

@@ -6,7 +6,7 @@
 namespace packproof::inspect {
 
 /// If the finding is on a claim that another paper contradicts: `has` becomes what each paper says, the one
-/// that counts first, and true is returned.
+/// that counts first, where each stands is added to `elsewhere`, and true is returned.
 bool tell_contradiction(Finding& finding, const model::Model& model);
 
 }  // namespace packproof::inspect

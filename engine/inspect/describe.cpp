@@ -388,7 +388,7 @@ void describe(Finding& finding, const rules::Rule& rule, const rules::Applicatio
     const facts::Formula demand = [&](const Context& context) {
         return language::evaluate(application.demands, finding.item, context);
     };
-    finding.rests_on = rests_on(facts.inputs_of(demand), facts, sources);
+    finding.rests_on = rests_on(facts.inputs_of(demand), facts, sources, finding.elsewhere);
     add_basis(finding, application, description.part(), facts);
     add_shows(finding, application, facts);
 }

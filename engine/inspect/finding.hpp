@@ -41,6 +41,14 @@ struct Remedy {
     language::Input input;
     Shown value;
     text::Span span;  ///< where the input's value is written; nowhere for an assumed one
+    /// What may be written there instead; nothing where a tolerance or a guess would be lost by it.
+    std::vector<std::string> writes = {};
+};
+
+/// A further place that a finding speaks of.
+struct Elsewhere {
+    std::string text;  ///< "rated_current of main-breaker: 200 A"
+    text::Span span;
 };
 
 /// A value that a rule wants and the description does not give.
@@ -82,6 +90,7 @@ struct Finding {
     std::vector<Wanted> wanted;                    ///< not stated: what is missing
     std::vector<std::string>
         rests_on;  ///< inputs used: "rated_current of main-breaker = 200 A (stated, pack.toml:12)"
+    std::vector<Elsewhere> elsewhere;       ///< where those are written, or the sides of a contradiction
     std::vector<model::Authority> basis;    ///< of the rule, then of tables used
     std::string caution;                    ///< text; may be empty
     std::optional<std::size_t> cause;       ///< finding under which this one is folded

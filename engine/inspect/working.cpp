@@ -228,7 +228,7 @@ std::vector<model::Authority> authorities_of(const Expression& demand, const Dec
 }
 
 std::vector<std::string> rests_on(const std::vector<Input>& inputs, facts::Facts& facts,
-                                  const text::Sources& sources) {
+                                  const text::Sources& sources, std::vector<Elsewhere>& places) {
     constexpr std::size_t most_lines = 40;  // a rule over all items of a kind may rest on thousands
     std::vector<std::string> lines;
     const model::Model& model = facts.model();
@@ -250,9 +250,11 @@ std::vector<std::string> rests_on(const std::vector<Input>& inputs, facts::Facts
             origin += ", " + place;
         if (slot->origin == model::Origin::assumed && !field.assume_basis.empty())
             origin += ": " + rules::print_authority(field.assume_basis.front());
-        lines.push_back(fmt::format("{} = {} ({})", input_label(model, input),
-                                    show(model, slot->value, field.type(), input_unit(model, input)).text,
-                                    origin));
+        const std::string label = input_label(model, input);
+        const std::string value = show(model, slot->value, field.type(), input_unit(model, input)).text;
+        lines.push_back(fmt::format("{} = {} ({})", label, value, origin));
+        if (slot->span.source != text::no_source)
+            places.push_back({fmt::format("{}: {}", label, value), slot->span});
     }
     if (more > 0) lines.push_back(fmt::format("{} more", more));
     return lines;

@@ -16,8 +16,10 @@ namespace packproof::inspect {
                                                            const Deciding& part, model::ItemIndex item,
                                                            facts::Facts& facts);
 
-/// "rated_current of main-breaker = 200 A (stated, pack.toml:12)", each input once.
+/// "rated_current of main-breaker = 200 A (stated, pack.toml:12)", each input once; `places`: those of them
+/// that stand in a file are added.
 [[nodiscard]] std::vector<std::string> rests_on(const std::vector<language::Input>& inputs,
-                                                facts::Facts& facts, const text::Sources& sources);
+                                                facts::Facts& facts, const text::Sources& sources,
+                                                std::vector<Elsewhere>& places);
 
 }  // namespace packproof::inspect
