@@ -9,6 +9,7 @@
 
 #include "engine/report/bench_list.hpp"
 #include "engine/report/form.hpp"
+#include "engine/report/options.hpp"
 #include "engine/report/request.hpp"
 #include "engine/rules/rule_set.hpp"
 
@@ -23,6 +24,7 @@ struct InspectCall {
     std::string item;
     rules::Class gate = rules::Class::major;
     report::Form form = report::Form::text;
+    report::Profile profile = report::Profile::full;
     Colour colour = Colour::automatic;
     bool undecided = false;  ///< undecided closes the gate too
     bool all = false;

@@ -111,12 +111,24 @@ std::optional<Ending> check_colour(const std::string& word, Colour& colour) {
     return wrong_choice("--colour", word, names);
 }
 
+std::optional<Ending> check_profile(const std::string& word, InspectCall& call) {
+    static constexpr std::array<std::string_view, 2> names{"full", "alerts"};
+    if (word.empty()) return std::nullopt;
+    const auto* found = std::find(names.begin(), names.end(), word);
+    if (found == names.end()) return wrong_choice("--profile", word, names);
+    if (call.form != report::Form::sarif)
+        return mistake("--profile is of the form sarif, which was not asked for", "write --form sarif too");
+    call.profile = static_cast<report::Profile>(found - names.begin());
+    return std::nullopt;
+}
+
 std::optional<Ending> check_inspect(Words& words) {
     static constexpr std::array<std::string_view, 4> classes{"critical", "major", "minor", "observation"};
     InspectCall& call = words.inspect;
     if (!take(rules::read_class(words.gate), call.gate)) return wrong_choice("--class", words.gate, classes);
     if (!take(report::read_form(words.form), call.form))
         return wrong_choice("--form", words.form, report::form_names());
+    if (auto wrong = check_profile(words.profile, call)) return wrong;
     return check_colour(words.colour, call.colour);
 }
 

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <filesystem>
+
 #include "engine/cli/commands.hpp"
 #include "engine/cli/descriptions.hpp"
 #include "engine/cli/log.hpp"
@@ -33,11 +35,15 @@ inspect::Options options_of(const InspectCall& call) {
     return options;
 }
 
-// The names of the files whose input has errors; their messages are printed as they come.
-std::vector<std::string> inspect_each(std::span<const std::string> files, const InspectCall& call,
-                                      Surroundings& around, Workspace& workspace) {
+void keep(const text::Messages& messages, report::Options& kept) {
+    for (text::Message& message : messages.sorted())
+        kept.messages.push_back(std::move(message));
+}
+
+// Fills in the names of the files whose input has errors; messages are printed as they come.
+void inspect_each(std::span<const std::string> files, const InspectCall& call, Surroundings& around,
+                  Workspace& workspace, report::Options& told) {
     const inspect::Options options = options_of(call);
-    std::vector<std::string> not_inspected;
     Progress progress(around, files.size());
     for (const std::string& file : files) {
         log_debug("inspecting " + file);
@@ -45,13 +51,19 @@ std::vector<std::string> inspect_each(std::span<const std::string> files, const 
         auto report = inspect::inspect(file, workspace.rules, workspace.sources, messages, options);
         if (!messages.empty()) progress.wipe();
         print_messages(messages, workspace.sources, around);
+        keep(messages, told);
         if (report)
             workspace.reports.push_back(*std::move(report));
         else
-            not_inspected.push_back(file);
+            told.not_inspected.push_back(file);
         progress.step();
     }
-    return not_inspected;
+}
+
+// The folder in which the program runs; empty where the system does not say.
+std::string this_folder() {
+    std::error_code ignored;
+    return std::filesystem::current_path(ignored).string();
 }
 
 int gate_code(const InspectCall& call, const Workspace& workspace) {
@@ -71,13 +83,19 @@ int inspect_files(const InspectCall& call, Surroundings& around, Workspace& work
     if (!loaded) return exit_trouble;
 
     report::Options options;
-    options.not_inspected = inspect_each(files, call, around, workspace);
+    keep(messages, options);
+    inspect_each(files, call, around, workspace, options);
     options.colour = colour_wanted(call.colour, around);
     options.all = call.all;
     options.width = call.width;
-    if (workspace.reports.empty()) return exit_trouble;
+    options.profile = call.profile;
+    options.rules = &workspace.rules;
+    options.folder = this_folder();
+    // A SARIF log says what was wrong, so that there is one even if nothing could be inspected.
+    if (workspace.reports.empty() && call.form != report::Form::sarif) return exit_trouble;
     const bool trouble = messages.has_errors() || !options.not_inspected.empty();
     const int code = trouble ? exit_trouble : gate_code(call, workspace);
+    options.exit_code = code;
     return put_out(report::print(call.form, workspace.reports, workspace.sources, options), code, around);
 }
 

@@ -81,9 +81,13 @@ CLI::App* add_inspect(CLI::App& app, Words& words) {
         ->capture_default_str();
     command->add_flag("--undecided", call.undecided,
                       "exit code 1 also if something of that class is undecided");
-    command->add_option("--form", words.form, "text, lines (one a finding, for editors) or json")
+    command->add_option("--form", words.form, "text, lines (one a finding, for editors), json or sarif")
         ->type_name("FORM")
         ->capture_default_str();
+    command
+        ->add_option("--profile", words.profile,
+                     "of the form sarif: full (every verdict) or alerts (only what fails); full if not given")
+        ->type_name("PROFILE");
     command->add_option("--item", call.item, "only findings on this item")->type_name("ID");
     command->add_flag("--all", call.all, "also what conforms, and every value that is not stated");
     add_rules(*command, call.rule_folders);

@@ -19,6 +19,7 @@ struct Words {
     std::string log = "off";
     std::string gate = "major";
     std::string form = "text";
+    std::string profile;  ///< empty: not given
     std::string colour = "auto";
     InspectCall inspect;
     ExplainCall explain;

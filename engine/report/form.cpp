@@ -4,13 +4,14 @@
 
 #include "engine/report/json.hpp"
 #include "engine/report/lines.hpp"
+#include "engine/report/sarif.hpp"
 #include "engine/report/text.hpp"
 
 namespace packproof::report {
 
 namespace {
 
-constexpr std::array<std::string_view, 3> names{"text", "lines", "json"};
+constexpr std::array<std::string_view, 4> names{"text", "lines", "json", "sarif"};
 
 }  // namespace
 
@@ -33,6 +34,8 @@ std::string print(Form form, std::span<const inspect::Report> reports, const tex
             return print_lines(reports, sources, options);
         case Form::json:
             return print_json(reports, sources, options);
+        case Form::sarif:
+            return print_sarif(reports, sources, options);
     }
     return {};
 }

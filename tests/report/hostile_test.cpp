@@ -40,7 +40,7 @@ std::size_t line_count(const std::string& text) {
 
 TEST_CASE("no form lets a control or invisible character of a stranger through") {
     for (const std::string& attack : attacks)
-        for (const Form form : {Form::text, Form::lines, Form::json}) {
+        for (const Form form : {Form::text, Form::lines, Form::json, Form::sarif}) {
             const std::string text = printed(form, packproof::samples::hostile(attack));
             CHECK(packproof::text::check_utf8(text).good);
             for (std::size_t begin = 0; begin < text.size();) {
@@ -69,7 +69,7 @@ TEST_CASE("JSON gives hostile text back unchanged where it is UTF-8") {
 }
 
 TEST_CASE("the same report gives the same bytes") {
-    for (const Form form : {Form::text, Form::lines, Form::json})
+    for (const Form form : {Form::text, Form::lines, Form::json, Form::sarif})
         CHECK(printed(form, packproof::samples::cabin_store()) ==
               printed(form, packproof::samples::cabin_store()));
 }
@@ -79,6 +79,7 @@ TEST_CASE("a form is read by its name and by nothing else") {
     CHECK(read_form("text") == Form::text);
     CHECK(read_form("lines") == Form::lines);
     CHECK(read_form("json") == Form::json);
+    CHECK(read_form("sarif") == Form::sarif);
     CHECK_FALSE(read_form("JSON"));
     CHECK_FALSE(read_form(""));
 }
