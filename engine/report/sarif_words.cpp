@@ -67,15 +67,30 @@ struct Line {
 
 std::vector<Line> lines_of(const Finding& finding, const Report& report) {
     std::vector<Line> lines{{"has", has_words(finding)},     {"needs", needs_words(finding)},
-                            {"misses by", finding.by},       {"waits for", wanted_words(finding)},
+                            {"is off by", finding.by},       {"waits for", wanted_words(finding)},
                             {"decided by", finding.decides}, {"follows from", cause_words(finding, report)}};
     std::erase_if(lines, [](const Line& line) { return line.words.empty(); });
     return lines;
 }
 
+// "main-positive (conductor) fails (critical)".
 std::string opening(const Finding& finding) {
-    return fmt::format("{} {}: {}", rules::class_name(finding.rule_class),
-                       rules::verdict_name(finding.verdict), item_words(finding));
+    const auto is = [&]() -> std::string_view {
+        switch (finding.verdict) {
+            case Verdict::fails:
+                return "fails";
+            case Verdict::conforms:
+                return "conforms";
+            case Verdict::undecided:
+                return "is undecided";
+            case Verdict::not_stated:
+                return "is not judged yet";
+            case Verdict::not_applicable:
+                break;
+        }
+        return "is not concerned";
+    };
+    return fmt::format("{} {} ({})", item_words(finding), is(), rules::class_name(finding.rule_class));
 }
 
 // What follows the first sentence, which a viewer with little room shows alone.
@@ -116,8 +131,10 @@ std::string markdown_message(const Finding& finding, const Report& report,
     std::string markdown = "**" + in_markdown(opening(finding)) + "**\n";
     for (const Line& line : lines_of(finding, report))
         markdown += fmt::format("\n- {}: {}", line.label, in_markdown(line.words));
-    add_list(markdown, "Working", finding.working,
-             [](const auto& step) { return in_markdown(step_words(step)); });
+    std::vector<std::string> working;
+    for (const auto& step : finding.working)
+        if (!step.detail) working.push_back(step_words(step));
+    add_list(markdown, "Working", working, in_markdown);
     add_list(markdown, "Also", finding.shows, in_markdown);
     std::size_t number = 0;
     add_list(markdown, "See", links, [&](const auto& label) { return markdown_link(label, ++number); });

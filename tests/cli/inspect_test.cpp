@@ -206,7 +206,7 @@ TEST_CASE("the log is quiet unless asked for, and never on standard output") {
 TEST_CASE("the same call gives the same bytes") {
     const Folder folder;
     const std::string file = folder.write("a.toml", failing);
-    for (const std::string form : {"text", "lines", "json"})
+    for (const std::string form : {"text", "lines", "json", "sarif"})
         CHECK(call({"inspect", file, "--form", form, "--all"}).out ==
               call({"inspect", file, "--form", form, "--all"}).out);
 }

@@ -183,7 +183,8 @@ TEST_CASE("a value is written as TOML") {
 TEST_CASE("fingerprints stay when lines are added before, and tell findings apart") {
     const auto prints = [](const Sample& sample) {
         std::vector<std::string> found;
-        for (const json& result : run_of(sample)["results"])
+        const json run = run_of(sample);
+        for (const json& result : run["results"])
             found.push_back(result["partialFingerprints"]["ruleItemSubject/v1"].get<std::string>());
         return found;
     };
@@ -196,7 +197,7 @@ TEST_CASE("fingerprints stay when lines are added before, and tell findings apar
         finding.place.end += 16;
     }
     CHECK(prints(moved) == prints(plain));
-    const json& region = run_of(moved)["results"][0]["locations"][0]["physicalLocation"]["region"];
+    const json region = run_of(moved)["results"][0]["locations"][0]["physicalLocation"]["region"];
     CHECK(region["startLine"] == 7);
     for (std::string packproof::inspect::Finding::*part :
          {&packproof::inspect::Finding::rule_name, &packproof::inspect::Finding::item_name,
