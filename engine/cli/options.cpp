@@ -112,7 +112,7 @@ CLI::App* add_explain(CLI::App& app, Words& words) {
 
 CLI::App* add_rfi(CLI::App& app, Words& words) {
     CLI::App* command =
-        add_command(app, words, "rfi", "Write the questions to a supplier: a request for information",
+        add_command(app, words, "rfi", "Write the questions to the supplier",
                     "rfi kit.toml > questions.md");
     command->add_option("FILE", words.rfi.path, "a description, or - for standard input")->required();
     command->add_option("--form", words.request_form, "markdown, html or json (all questions, also your own)")
@@ -128,7 +128,7 @@ CLI::App* add_rfi(CLI::App& app, Words& words) {
 
 CLI::App* add_bench(CLI::App& app, Words& words) {
     CLI::App* command = add_command(app, words, "bench",
-                                    "Write the list to work by: steps, values to expect, blanks to fill in",
+                                    "Write the list to work by, with blanks",
                                     "bench cabin.toml --form html > bench.html");
     BenchCall& call = words.bench;
     command->add_option("FILE", call.path, "a description, or - for standard input")->required();

@@ -135,10 +135,12 @@ TEST_CASE("the same input gives the same report twice") {
 TEST_CASE("exchanged taps are told before everything else, other critical findings of the pack included") {
     const inspect::Report report = inspected("specs/box/faulty-taps-7-and-8-exchanged.toml");
     REQUIRE(report.findings.size() > 6);
-    CHECK(report.findings[0].rule_name == "tap-stands-where-its-number-says");
-    CHECK(report.findings[0].item_name == "tap-7");
-    for (std::size_t i = 0; i < 5; ++i)
+    CHECK(report.findings[0].rule_name == "taps-tell-of-no-mistake");
+    CHECK(report.findings[0].has.text == "two leads exchanged");
+    CHECK(report.findings[1].rule_name == "tap-stands-where-its-number-says");
+    CHECK(report.findings[1].item_name == "tap-7");
+    for (std::size_t i = 0; i < 6; ++i)
         CHECK(report.findings[i].at_once);
-    CHECK_FALSE(report.findings[5].at_once);
-    CHECK(report.findings[5].rule_class == inspect::Class::critical);
+    CHECK_FALSE(report.findings[6].at_once);
+    CHECK(report.findings[6].rule_class == inspect::Class::critical);
 }

@@ -179,7 +179,7 @@ constexpr Case cases[] = {
     {"joint", "count(those(layers as l where l.hole > 1 mm) as m)", ""},
     {"joint", "on in those(conductor as c : c.protected_by)", ""},
     {"joint", "count(those(layers as l : l.hole) as m)",
-     "25..31 'l.hole' is a length, not an item or a list of items"},
+     "26..32 'l.hole' is a length, not an item or a list of items"},
     {"joint", "those(layers as l) == layers",
      "0..28 compares a list of busbar or lug with a list of busbar or lug"},
     {"joint", "pack in layers", "0..14 an item of pack is never in a list of busbar or lug"},
