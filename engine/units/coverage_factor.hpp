@@ -4,7 +4,7 @@
 
 #include <optional>
 
-namespace packproof::solve {
+namespace packproof::units {
 
 /// t_p(degrees): P(-t < T < t) = p for T of that many degrees of freedom, whole or not; infinite degrees give
 /// the normal distribution. No unit. Relative error below 1e-9. Nothing unless 0 < p < 1 and degrees >= 1.
@@ -12,4 +12,4 @@ namespace packproof::solve {
 /// bisection; above a million degrees it is the expansion about the normal factor (there, 26.7.5).
 [[nodiscard]] std::optional<double> coverage_factor(double p, double degrees);
 
-}  // namespace packproof::solve
+}  // namespace packproof::units

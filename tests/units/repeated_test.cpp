@@ -1,6 +1,6 @@
 // Repeated readings against JCGM 100:2008 (GUM): its tables and worked examples. Table G.2 was read as table
 // B.1 of NIST technical note 1297, which prints the same values.
-#include "engine/solve/repeated.hpp"
+#include "engine/units/repeated.hpp"
 
 #include <doctest/doctest.h>
 
@@ -11,9 +11,9 @@
 #include <random>
 #include <vector>
 
-#include "engine/solve/coverage_factor.hpp"
+#include "engine/units/coverage_factor.hpp"
 
-using namespace packproof::solve;
+using namespace packproof::units;
 
 namespace {
 

@@ -1,10 +1,10 @@
-#include "engine/solve/coverage_factor.hpp"
+#include "engine/units/coverage_factor.hpp"
 
 #include <cmath>
 #include <limits>
 #include <numbers>
 
-namespace packproof::solve {
+namespace packproof::units {
 
 namespace {
 
@@ -88,4 +88,4 @@ std::optional<double> coverage_factor(double p, double degrees) {
     return z + z * ((z2 + 1.0) / 4.0 + ((5.0 * z2 + 16.0) * z2 + 3.0) / (96.0 * degrees)) / degrees;
 }
 
-}  // namespace packproof::solve
+}  // namespace packproof::units

@@ -1,12 +1,12 @@
-#include "engine/solve/repeated.hpp"
+#include "engine/units/repeated.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
-#include "engine/solve/coverage_factor.hpp"
+#include "engine/units/coverage_factor.hpp"
 
-namespace packproof::solve {
+namespace packproof::units {
 
 namespace {
 
@@ -136,4 +136,4 @@ std::optional<MeanReading> combine(const RepeatedReadings& given) {
     return result;
 }
 
-}  // namespace packproof::solve
+}  // namespace packproof::units

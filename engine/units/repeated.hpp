@@ -8,7 +8,7 @@
 #include <optional>
 #include <vector>
 
-namespace packproof::solve {
+namespace packproof::units {
 
 /// A component of uncertainty that the readings do not show (type B, GUM 4.3), in the unit of the readings.
 struct TypeB {
@@ -71,4 +71,4 @@ struct MeanReading {
 /// (GUM 5.2), drift and outliers are not looked for: each reading counts as a fresh, independent one.
 [[nodiscard]] std::optional<MeanReading> combine(const RepeatedReadings& given);
 
-}  // namespace packproof::solve
+}  // namespace packproof::units
