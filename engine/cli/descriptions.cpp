@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "engine/document/read_toml.hpp"
+#include "engine/document/readings_file.hpp"
 #include "engine/text/safe_print.hpp"
 
 namespace packproof::cli {
@@ -41,7 +42,7 @@ std::vector<std::string> toml_files_below(const std::string& folder, text::Messa
         if (entry->is_directory(ignored)) {
             if (is_passed_over(entry->path())) entry.disable_recursion_pending();
         } else if (entry->is_regular_file(ignored) && entry->path().extension() == ".toml") {
-            found.push_back(entry->path().string());
+            if (!document::is_readings_file(entry->path().string())) found.push_back(entry->path().string());
         }
     }
     if (code)

@@ -7,6 +7,7 @@
 #include <filesystem>
 
 #include "engine/document/merge.hpp"
+#include "engine/document/readings_file.hpp"
 #include "engine/document/shown.hpp"
 
 namespace packproof::document {
@@ -96,6 +97,11 @@ class Loader {
     std::optional<Description> load(const std::string& path, std::optional<std::string> bytes) {
         given_ = std::move(bytes);
         const std::size_t errors = messages_.error_count();
+        if (is_readings_file(path)) {
+            messages_.error({}, fmt::format("{} holds the readings of a description", in_quotes(path)),
+                            "name the description beside it; its readings are read with it");
+            return std::nullopt;
+        }
         const bool input = path == "-";
         const files::path folder = input ? files::path(".") : files::path(path).parent_path();
         allow(folder.string());
@@ -107,18 +113,45 @@ class Loader {
         const Place place{path, input ? "-" : resolved(path).value_or(Resolved{path}).path};
         std::optional<Node> root = own_file(place, {}, description);
         if (root) description.root = std::move(*root);
-        if (messages_.error_count() > errors) return std::nullopt;
-        if (description.root.children.empty()) {
+        if (messages_.error_count() == errors && description.root.children.empty())
             messages_.error({description.source, 0, 0}, "this description states nothing",
                             "packproof new writes one to start from");
-            return std::nullopt;
-        }
+        if (!input && root) read_readings(place, description);
+        if (messages_.error_count() > errors) return std::nullopt;
         return description;
     }
 
   private:
     void allow(const std::string& folder) {
         if (auto real = resolved(folder)) allowed_.push_back(std::move(real->path));
+    }
+
+    // Beside the description itself, not beside what it extends: readings are of one thing that was built.
+    void read_readings(const Place& of, Description& description) {
+        const auto name = readings_file_of(of.shown);
+        if (!name) return;
+        const std::optional<Resolved> real = resolved(*name);
+        if (!real || !real->exists) return;
+        if (!is_allowed(real->path)) {
+            messages_.error(
+                {description.source, 0, 0},
+                fmt::format("the readings {} lie outside the description's folder", in_quotes(*name)),
+                "keep them beside the description");
+            return;
+        }
+        const Place place{*name, real->path};
+        Reserved reserved;
+        std::optional<Node> root = read(place, {description.source, 0, 0}, reserved, description);
+        if (!root) return;
+        description.readings = description.files.back();
+        for (const auto* key : {&reserved.extends, &reserved.drop})
+            if (*key)
+                messages_.error((*key)->key_span, fmt::format("a file of readings has no {}", (*key)->key),
+                                "only a description extends another");
+        join_readings(description.root, std::move(*root), sources_, messages_);
+        trail_.push_back(place);
+        if (reserved.parts) read_parts(place, *reserved.parts, description);
+        trail_.pop_back();
     }
 
     // A description or what it extends: one tree.

@@ -1,5 +1,5 @@
-// One description out of several files: the file itself, the parts files that it names (`parts = [...]`) and
-// the description that it extends (`extends = "base.toml"`).
+// One description out of several files: the file itself, the parts files that it names (`parts = [...]`), the
+// description that it extends (`extends = "base.toml"`) and the readings beside it (NAME.readings.toml).
 #pragma once
 
 #include <string>
@@ -14,7 +14,8 @@ namespace packproof::document {
 struct Description {
     std::string name;  ///< the first file's path as the user gave it
     text::SourceIndex source = text::no_source;
-    Node root;                             ///< of the file itself with what it extends, reserved keys removed
+    text::SourceIndex readings = text::no_source;  ///< the file of readings beside it, if there is one
+    Node root;  ///< of the file itself with what it extends and its readings, reserved keys removed
     std::vector<Node> parts;               ///< roots of the parts files, in order, each file once
     std::vector<text::SourceIndex> files;  ///< every file read, for digests
     int format = 1;
@@ -26,7 +27,10 @@ struct Folders {
 
 /// Reserved top-level keys: format, parts, extends, drop. Errors: a part outside the allowed folders (after
 /// links are resolved), a circle of parts or of extends (the whole circle named), an absent file, a format
-/// that is not 1, more than 64 files. Nothing is returned when there is an error.
+/// that is not 1, more than 64 files. Nothing is returned when there is an error. NAME.readings.toml beside
+/// NAME.toml is read as if its items stood last in NAME.toml; beside a file that is extended, and for
+/// standard input, it is not looked for. It may hold format and parts, no extends or drop; an item that
+/// stands in both is an error with both places; a path that is itself a file of readings is an error.
 [[nodiscard]] std::optional<Description> load_description(const std::string& path, text::Sources& sources,
                                                           text::Messages& messages,
                                                           const Folders& folders = {},

@@ -25,10 +25,14 @@ class Collector {
     void collect() {
         in_parts_ = false;
         root(draft_.description.root);
-        // A base is read after what extends it and stands before it; within a file the order is the file's.
-        sort_from(0, [](const Item& a, const Item& b) {
-            return a.span.source != b.span.source ? a.span.source > b.span.source
-                                                  : a.span.begin < b.span.begin;
+        // A base is read after what extends it and stands before it, readings stand last; within a file the
+        // order is the file's.
+        const text::SourceIndex last = draft_.description.readings;
+        sort_from(0, [last](const Item& a, const Item& b) {
+            if (a.span.source == b.span.source) return a.span.begin < b.span.begin;
+            if (last != text::no_source && (a.span.source == last || b.span.source == last))
+                return b.span.source == last;
+            return a.span.source > b.span.source;
         });
         in_parts_ = true;
         for (const Node& part : draft_.description.parts) {
