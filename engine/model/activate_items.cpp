@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "engine/document/shown.hpp"
-#include "engine/model/draft.hpp"
+#include "engine/model/spoken_of.hpp"
 
 namespace packproof::model {
 namespace {
@@ -32,7 +32,9 @@ class Activation {
             const bool speaks_only = role == Kind::Role::claim || role == Kind::Role::concession;
             for (const Slot& slot : draft_.model.items[item].slots) {
                 use(slot.source);
-                if (!speaks_only) use_value(slot.value);
+                const bool only_spoken_of = speaks_only || (role == Kind::Role::measurement &&
+                                                            draft_.field(item, slot).name == item_field);
+                if (!only_spoken_of) use_value(slot.value);
             }
         }
     }

@@ -14,9 +14,12 @@ namespace packproof::model {
 /// Fields with a default are filled in as assumed. Claims (role claim: fields item, field, value, source)
 /// join the value they speak of: the highest grade wins, equal grades give their hull, and so does what has
 /// no grade; every difference becomes a Conflict, and a claim's field `agrees`, if its kind has one, is
-/// filled in. A document's grade is its field `grade`, whose choices are listed best first; a value from a
-/// document of grade `measured` is a measured one, from one of grade `guess` a guess. `least`/`most` bound
-/// one-sided values. Errors: unknown kind or field (nearest name), wrong form, bare number where a quantity
+/// filled in. Measurements (role measurement: fields item, field, readings, instrument; see measurements.hpp)
+/// stand above every grade: their readings' mean with its expanded uncertainty is the value, what is stated
+/// is kept as the other side of a Conflict. A document's grade is its field `grade`, whose choices are listed
+/// best first; a value from a document of grade `measured` is a measured one, from one of grade `guess` a
+/// guess. `least`/`most` bound one-sided values. Errors: unknown kind or field (nearest name), wrong form,
+/// bare number where a quantity
 /// is due (unit that would fit), wrong dimension, unknown reference (nearest id), wrong kind of reference,
 /// unknown point, duplicate id, a circle of `like`, more than one of a single kind, a value beyond physical
 /// sense, a choice that is not one of the choices (nearest), more than 2 000 items. A single kind that is not

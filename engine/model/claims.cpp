@@ -1,21 +1,16 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <charconv>
 
-#include "engine/document/shown.hpp"
-#include "engine/model/draft.hpp"
+#include "engine/model/measurements.hpp"
+#include "engine/model/spoken_of.hpp"
 
 namespace packproof::model {
 namespace {
 
-using document::in_quotes;
-using document::Node;
 using units::Interval;
 
-// The names that the format itself gives to claims, documents and readings.
-constexpr std::string_view item_field = "item";
-constexpr std::string_view field_field = "field";
+// The names that the format itself gives to claims and documents.
 constexpr std::string_view value_field = "value";
 constexpr std::string_view agrees_field = "agrees";
 constexpr std::string_view grade_field = "grade";
@@ -24,25 +19,22 @@ constexpr std::string_view guess_grade = "guess";  // as good as a value written
 
 constexpr std::size_t no_rank = static_cast<std::size_t>(-1);
 
-const Slot* named_slot(const Draft& draft, ItemIndex item, std::string_view name) {
-    const auto field = draft.kind_of(item).field(name);
-    return field ? draft.model.items[item].slot(*field) : nullptr;
-}
-
 const Text* grade_of(const Draft& draft, ItemIndex document) {
     if (document == no_item) return nullptr;
     const Slot* slot = named_slot(draft, document, grade_field);
     return slot == nullptr ? nullptr : slot->value.text();
 }
 
-// The order of the choices is the order of the grades, best first.
+// The order of the choices is the order of the grades, best first; readings stand before all of them.
+constexpr std::size_t rank_of_readings = 0;
+
 std::size_t rank_of(const Draft& draft, ItemIndex document) {
     const Text* grade = grade_of(draft, document);
     if (grade == nullptr) return no_rank;
     const Kind& kind = draft.kind_of(document);
     const auto& choices = kind.fields[*kind.field(grade_field)].choices;
     const auto found = std::find(choices.begin(), choices.end(), grade->value);
-    return found == choices.end() ? no_rank : static_cast<std::size_t>(found - choices.begin());
+    return found == choices.end() ? no_rank : 1 + static_cast<std::size_t>(found - choices.begin());
 }
 
 void mark_grade(const Draft& draft, Slot& slot) {
@@ -54,97 +46,17 @@ void mark_grade(const Draft& draft, Slot& slot) {
     slot.value.basis.measured = true;
 }
 
-// A claim's value is text; where the field wants a number or a truth, it is taken as written.
-Node as_stated(const Node& node, const Field& field) {
-    Node result = node;
-    if (!node.is_string()) return result;
-    if (field.form == Field::Form::truth && (node.text == "true" || node.text == "false")) {
-        result.kind = Node::Kind::boolean;
-        result.boolean = node.text == "true";
-    }
-    if (field.form == Field::Form::count) {
-        const char* end = node.text.data() + node.text.size();
-        const auto [stop, code] = std::from_chars(node.text.data(), end, result.integer);
-        if (code == std::errc() && stop == end) result.kind = Node::Kind::integer;
-    }
-    return result;
+void read_claim(Draft& draft, ItemIndex claim) {
+    const auto spoken = spoken_of(draft, claim, value_field);
+    if (!spoken) return;
+    Slot slot;
+    if (!read_as(draft, *spoken->field, *draft.written[claim].claimed, "claimed", slot)) return;
+    slot.field = spoken->index;
+    const Slot* value = named_slot(draft, claim, value_field);
+    if (value != nullptr) slot.source = value->source;
+    mark_grade(draft, slot);
+    draft.claims.push_back({claim, spoken->item, std::move(slot)});
 }
-
-class ClaimReader {
-  public:
-    ClaimReader(Draft& draft, ItemIndex claim) : draft_(draft), claim_(claim), kind_(draft.kind_of(claim)) {}
-
-    void read() {
-        const Slot* field = named_slot(draft_, claim_, field_field);
-        const Text* name = field == nullptr ? nullptr : field->value.text();
-        const Node* value = draft_.written[claim_].claimed;
-        const ItemIndex item = target();
-        if (item == no_item || name == nullptr || value == nullptr) return incomplete();
-        const Kind& kind = draft_.kind_of(item);
-        const auto index = kind.field(name->value);
-        if (!index) return unknown_field(*field, *name, kind);
-        add(item, *index, kind.fields[*index], *value);
-    }
-
-  private:
-    // The item that it speaks of, which a vocabulary may declare as a reference or as text.
-    ItemIndex target() {
-        const Slot* slot = named_slot(draft_, claim_, item_field);
-        if (slot == nullptr) return no_item;
-        if (const Reference* reference = slot->value.reference()) return reference->item;
-        const Node* node = draft_.written[claim_].table->find(item_field);
-        Field any;
-        any.name = item_field;
-        any.form = Field::Form::reference;
-        Reference found;
-        if (node == nullptr || !node->is_string() || slot->state != Slot::State::stated) return no_item;
-        return resolve(draft_, *node, any, found) ? found.item : no_item;
-    }
-
-    void incomplete() {
-        // A field that is there but could not be read has its own message.
-        const Node& table = *draft_.written[claim_].table;
-        std::string absent;
-        for (std::string_view name : {item_field, field_field, value_field})
-            if (table.find(name) == nullptr) absent += (absent.empty() ? "" : " and ") + std::string(name);
-        const bool copies = table.find("like") != nullptr || table.find("part") != nullptr;
-        if (absent.empty() || copies) return;
-        draft_.messages.error(table.key_span, fmt::format("this {} does not say its {}", kind_.name, absent),
-                              "it needs item, field and value");
-    }
-
-    void unknown_field(const Slot& slot, const Text& name, const Kind& kind) {
-        std::vector<std::string_view> names;
-        for (const Field& field : kind.fields)
-            names.push_back(field.name);
-        draft_.messages.error(slot.span, fmt::format("{} has no field {}", kind.name, in_quotes(name.value)),
-                              draft_.suggest(name.value, names));
-    }
-
-    void add(ItemIndex item, FieldIndex index, const Field& field, const Node& value) {
-        Slot slot;
-        if (!read_field(field, as_stated(value, field), draft_.keeper(), draft_.messages, slot)) return;
-        if (field.form == Field::Form::reference && slot.state == Slot::State::stated) {
-            Reference one;
-            if (!resolve(draft_, value, field, one)) return;
-            slot.value.content = one;
-        }
-        if (field.form == Field::Form::references) {
-            draft_.messages.error(value.span, fmt::format("{} is a list and cannot be claimed", field.name));
-            return;
-        }
-        slot.field = index;
-        const Slot* other =
-            draft_.model.items[claim_].slots.empty() ? nullptr : named_slot(draft_, claim_, value_field);
-        if (other != nullptr) slot.source = other->source;
-        mark_grade(draft_, slot);
-        draft_.claims.push_back({claim_, item, std::move(slot)});
-    }
-
-    Draft& draft_;
-    ItemIndex claim_;
-    const Kind& kind_;
-};
 
 // -- joining -----------------------------------------------------------------------------------------------
 
@@ -216,11 +128,14 @@ void join_values(Value& into, const Value& other) {
 struct Side {
     Slot slot;
     std::size_t rank = no_rank;
+
+    [[nodiscard]] bool measured() const { return rank == rank_of_readings; }
 };
 
-// The best grade speaks, together with what has no grade at all: that may be as good.
+// The best grade speaks, together with what has no grade at all: that may be as good, though not as good as
+// the thing itself.
 bool speaks(const Side& side, const std::vector<Side>& sides) {
-    return side.rank == sides.front().rank || side.rank == no_rank;
+    return side.rank == sides.front().rank || (side.rank == no_rank && !sides.front().measured());
 }
 
 void record_conflict(Draft& draft, ItemIndex item, const std::vector<Side>& sides) {
@@ -243,22 +158,25 @@ void record_conflict(Draft& draft, ItemIndex item, const std::vector<Side>& side
     draft.model.conflicts.push_back(std::move(conflict));
 }
 
-// For rules to ask: whether a claim and everything else that is said can be true together.
+bool is_measurement(const Draft& draft, ItemIndex item) {
+    return draft.kind_of(item).role == Kind::Role::measurement;
+}
+
+// For rules to ask: whether a claim and everything else that is said can be true together. Papers are
+// compared with papers, readings with everything.
 void mark_agreement(Draft& draft, const Claim& claim, const std::vector<Side>& sides) {
-    const auto field = draft.kind_of(claim.claim).field(agrees_field);
-    if (!field) return;
-    Slot slot;
-    slot.field = *field;
-    slot.span = claim.slot.span;
-    slot.value.content = Truth::yes;
+    const bool measured = is_measurement(draft, claim.claim);
+    if (measured && sides.size() < 2) return;  // nothing to agree with
+    Value agrees;
+    agrees.content = Truth::yes;
     for (const Side& side : sides)
-        if (compare(side.slot.value, claim.slot.value) == Likeness::different) slot.value.content = Truth::no;
-    slot.written = slot.value.truth() != nullptr && *slot.value.truth() == Truth::yes ? "true" : "false";
-    Item& item = draft.model.items[claim.claim];
-    if (Slot* old = find_slot(item, *field))
-        *old = std::move(slot);
-    else
-        item.slots.push_back(std::move(slot));
+        if ((measured || !side.measured()) &&
+            compare(side.slot.value, claim.slot.value) == Likeness::different)
+            agrees.content = Truth::no;
+    const bool yes = *agrees.truth() == Truth::yes;
+    fill_in(draft, claim.claim, agrees_field, std::move(agrees), yes ? "true" : "false", claim.slot.span);
+    const auto stated = std::find_if(sides.begin(), sides.end(), [](const Side& s) { return !s.measured(); });
+    if (measured && stated != sides.end()) fill_in_tolerance_taken(draft, claim, stated->slot);
 }
 
 Slot joined(const std::vector<Side>& sides) {
@@ -279,7 +197,10 @@ void join_field(Draft& draft, ItemIndex index, std::vector<Claim>::iterator firs
     std::vector<Side> sides;
     if (own != nullptr && says(*own)) sides.push_back({*own, rank_of(draft, own->source)});
     for (auto claim = first; claim != last; ++claim)
-        if (says(claim->slot)) sides.push_back({claim->slot, rank_of(draft, claim->slot.source)});
+        if (says(claim->slot))
+            sides.push_back({claim->slot, is_measurement(draft, claim->claim)
+                                              ? rank_of_readings
+                                              : rank_of(draft, claim->slot.source)});
     if (sides.empty()) {
         if (own == nullptr) item.slots.push_back(first->slot);
         return;
@@ -304,7 +225,8 @@ void gather_claims(Draft& draft) {
         const auto index = static_cast<ItemIndex>(i);
         for (Slot& slot : draft.model.items[i].slots)
             mark_grade(draft, slot);
-        if (draft.kind_of(index).role == Kind::Role::claim) ClaimReader(draft, index).read();
+        if (draft.kind_of(index).role == Kind::Role::claim) read_claim(draft, index);
+        if (is_measurement(draft, index)) read_measurement(draft, index);
     }
     std::stable_sort(draft.claims.begin(), draft.claims.end(), [](const Claim& a, const Claim& b) {
         return a.item != b.item ? a.item < b.item : a.slot.field < b.slot.field;

@@ -32,12 +32,12 @@ struct Written {
     bool in_parts = false;
     ItemIndex origin = no_item;  ///< named by `like` or `part`
     text::Span origin_span;
-    const document::Node* claimed = nullptr;  ///< the value of a claim
+    const document::Node* claimed = nullptr;  ///< the value of a claim, the readings of a measurement
 };
 
-/// One document's word on one field, kept apart from what the item itself states.
+/// One document's word on one field, or what readings gave, kept apart from what the item itself states.
 struct Claim {
-    ItemIndex claim = no_item;  ///< the item of role claim
+    ItemIndex claim = no_item;  ///< the item of role claim or measurement
     ItemIndex item = no_item;   ///< of which it speaks
     Slot slot;
 };
@@ -90,7 +90,7 @@ void activate_items(Draft& draft);
 /// Rates multiplied and defaults filled in.
 void fill_defaults(Draft& draft);
 
-/// Every claim read as the field that it speaks of.
+/// Every claim and every measurement read as the field that it speaks of.
 void gather_claims(Draft& draft);
 /// The claims on one item joined to its slots: those on rates ("0.5C") or all others.
 void join_claims(Draft& draft, ItemIndex item, bool rates);

@@ -82,15 +82,16 @@ void copy_origin(Draft& draft, ItemIndex index) {
 
 void join_items(Draft& draft) {
     const std::vector<ItemIndex> order = Order(draft).run();
-    const auto is_document = [&draft](ItemIndex item) {
-        return draft.kind_of(item).role == Kind::Role::document;
+    const auto is_needed = [&draft](ItemIndex item) {
+        const Kind::Role role = draft.kind_of(item).role;
+        return role == Kind::Role::document || role == Kind::Role::instrument;
     };
-    // Documents first: the claims need their grades.
+    // Documents and instruments first: the claims need their grades, the readings their uncertainty.
     for (ItemIndex item : order)
-        if (is_document(item)) copy_origin(draft, item);
+        if (is_needed(item)) copy_origin(draft, item);
     gather_claims(draft);
     for (ItemIndex item : order) {
-        if (!is_document(item)) copy_origin(draft, item);
+        if (!is_needed(item)) copy_origin(draft, item);
         join_claims(draft, item, false);
     }
 }

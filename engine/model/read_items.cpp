@@ -2,6 +2,7 @@
 
 #include "engine/document/shown.hpp"
 #include "engine/model/draft.hpp"
+#include "engine/model/measurements.hpp"
 
 namespace packproof::model {
 namespace {
@@ -38,6 +39,8 @@ class ItemReader {
         if (!index) return unknown_field(node);
         const Field& field = kind_.fields[*index];
         if (kind_.role == Kind::Role::claim && field.name == "value") return claimed(node, *index);
+        if (kind_.role == Kind::Role::measurement && field.name == readings_field)
+            return claimed(node, *index);
         Slot& slot = item_.slots.emplace_back();
         slot.field = *index;
         if (!read_field(field, node, draft_.keeper(), draft_.messages, slot) || !refer(node, field, slot))
@@ -72,7 +75,7 @@ class ItemReader {
         return good;
     }
 
-    // What a claim says is read as the field that it speaks of, once that is known.
+    // What a claim or a measurement says is read as the field that it speaks of, once that is known.
     void claimed(const Node& node, FieldIndex index) {
         written_.claimed = &node;
         Slot slot;
@@ -80,6 +83,7 @@ class ItemReader {
         slot.span = node.span;
         slot.written = draft_.keeper().written(node);
         slot.value.content = Text{slot.written, {}};
+        if (kind_.role == Kind::Role::measurement) mark_open_readings(node, slot);
         item_.slots.push_back(std::move(slot));
     }
 
@@ -102,7 +106,7 @@ class ItemReader {
     }
 
     void origin(const Node& node) {
-        if (kind_.role == Kind::Role::claim) {
+        if (kind_.role == Kind::Role::claim || kind_.role == Kind::Role::measurement) {
             draft_.messages.error(node.key_span,
                                   fmt::format("{} is written out whole, without {}", kind_.name, node.key));
             return;

@@ -70,7 +70,7 @@ struct Field {
 };
 
 struct Kind {
-    enum class Role : std::uint8_t { plain, document, claim, concession };
+    enum class Role : std::uint8_t { plain, document, claim, concession, measurement, instrument };
     std::string name;
     std::string about;
     std::string caution;  ///< name of the caution that belongs to findings on it; may be empty

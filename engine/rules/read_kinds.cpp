@@ -186,6 +186,8 @@ std::optional<model::Kind::Role> read_role(const std::string& name) {
     if (name == "document") return model::Kind::Role::document;
     if (name == "claim") return model::Kind::Role::claim;
     if (name == "concession") return model::Kind::Role::concession;
+    if (name == "measurement") return model::Kind::Role::measurement;
+    if (name == "instrument") return model::Kind::Role::instrument;
     return std::nullopt;
 }
 
@@ -210,7 +212,7 @@ void read_kind(const Node& node, Reading& reading) {
         kind.role = *read;
     } else {
         entry.error(*node.find("role"), fmt::format("unknown role \"{}\"", text::safe_print(role)),
-                    "one of plain, document, claim, concession");
+                    "one of plain, document, claim, concession, measurement, instrument");
     }
     if (!kind.caution.empty() && reading.set.caution(kind.caution) == nullptr)
         entry.error(*node.find("caution"),

@@ -73,7 +73,19 @@ Kind kind(const char* name, std::vector<Field> fields, Kind::Role role = Kind::R
     return result;
 }
 
-enum : KindIndex { pack, paper, claim, concession, cell, fixture, conductor, breaker, busbar, joint };
+enum : KindIndex {
+    pack,
+    paper,
+    claim,
+    concession,
+    cell,
+    fixture,
+    conductor,
+    breaker,
+    busbar,
+    joint,
+    instrument
+};
 
 }  // namespace
 
@@ -133,6 +145,15 @@ Vocabulary small_vocabulary() {
     on.the_only_one = true;
     kinds.push_back(kind("joint", {on, refers("layers", {busbar, conductor}, Form::references),
                                    positive(quantity("torque", "N·m"))}));
+    kinds.push_back(kind("instrument",
+                         {field("uncertainty", Form::text), quantity("uncertainty_share", "%"),
+                          field("resolution", Form::text)},
+                         Kind::Role::instrument));
+    kinds.push_back(kind("measurement",
+                         {refers("item", {}), field("field", Form::text), field("readings", Form::text),
+                          refers("instrument", {instrument}), field("date", Form::date),
+                          field("agrees", Form::truth), count("taken", 0), quantity("tolerance_taken", "%")},
+                         Kind::Role::measurement));
 
     text::Messages messages;
     prepare(result, messages);
