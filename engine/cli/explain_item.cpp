@@ -26,7 +26,8 @@ using report::Page;
 
 std::string origin_words(const Slot& slot, const model::Model& model, const text::Sources& sources) {
     if (slot.origin == model::Origin::assumed) return "assumed";
-    std::string words = slot.origin == model::Origin::measured ? "measured" : "stated";
+    std::string words =
+        slot.origin == model::Origin::measured ? inspect::measured_label(model, slot) : "stated";
     if (slot.source != model::no_item) words += " by " + model.items[slot.source].id;
     const std::string place = report::place_words(slot.span, sources);
     return place.empty() ? words : words + ", " + place;

@@ -10,9 +10,10 @@ namespace packproof::inspect {
 
 namespace {
 
-/// Where the claim's value stands.
+/// Where the value of the claim, or the readings of the measurement, stand.
 text::Span claimed_place(const model::Model& model, model::ItemIndex claim) {
-    const auto field = model.kind_of(claim).field("value");
+    const bool measured = model.kind_of(claim).role == model::Kind::Role::measurement;
+    const auto field = model.kind_of(claim).field(measured ? "readings" : "value");
     const model::Slot* slot = field ? model.slot(claim, *field) : nullptr;
     return slot == nullptr ? text::Span{} : slot->span;
 }
@@ -23,25 +24,33 @@ bool speaks_of(const model::Conflict& conflict, const text::Span& claimed) {
     });
 }
 
+/// Who says it.
+std::string speaker(const model::Model& model, const model::Slot& side) {
+    if (side.measurement != model::no_item) return measured_label(model, side);
+    return side.source == model::no_item ? std::string("no paper") : item_label(model, side.source);
+}
+
 }  // namespace
 
 bool tell_contradiction(Finding& finding, const model::Model& model) {
-    if (model.kind_of(finding.item).role != model::Kind::Role::claim) return false;
+    const model::Kind::Role role = model.kind_of(finding.item).role;
+    const bool measured = role == model::Kind::Role::measurement;
+    if (!measured && role != model::Kind::Role::claim) return false;
     const text::Span claimed = claimed_place(model, finding.item);
     for (const model::Conflict& conflict : model.conflicts) {
         if (conflict.agree || !speaks_of(conflict, claimed)) continue;
         const model::Type type = model.kind_of(conflict.item).fields[conflict.field].type();
         for (const model::Slot& side : conflict.sides) {
-            const std::string paper =
-                side.source == model::no_item ? std::string("no paper") : item_label(model, side.source);
             const std::string says =
-                fmt::format("{} ({})", show(model, side.value, type, side.unit).text, paper);
+                fmt::format("{} ({})", show(model, side.value, type, side.unit).text, speaker(model, side));
             finding.has.text += (finding.has.text.empty() ? "" : " against ") + says;
             if (side.span.source != text::no_source) finding.elsewhere.push_back({says, side.span});
         }
         finding.subject = input_label(model, {conflict.item, conflict.field});
-        finding.origin = "stated";
-        finding.needs_text = "one value; until then the better grade counts, equal grades as a span";
+        finding.origin = measured ? "measured" : "stated";
+        finding.needs_text = measured
+                                 ? "one value; until then what was measured counts"
+                                 : "one value; until then the better grade counts, equal grades as a span";
         return true;
     }
     return false;

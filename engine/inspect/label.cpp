@@ -135,6 +135,15 @@ units::Unit input_unit(const model::Model& model, Input input) {
     return field.unit;
 }
 
+std::string measured_label(const model::Model& model, const model::Slot& slot) {
+    const model::Measured* measured = model.readings_of(slot);
+    if (measured == nullptr) return "measured";
+    std::string words =
+        measured->readings == 1 ? "measured once" : fmt::format("measured {} times", measured->readings);
+    if (measured->instrument != model::no_item) words += ", " + item_label(model, measured->instrument);
+    return words;
+}
+
 std::string place_label(const text::Sources& sources, const text::Span& span) {
     if (span.source == text::no_source) return {};
     return fmt::format("{}:{}", sources.path(span.source), sources.place(span.source, span.begin).line);

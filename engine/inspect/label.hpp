@@ -15,6 +15,8 @@ namespace packproof::inspect {
 [[nodiscard]] std::string input_label(const model::Model& model, language::Input input);
 /// The unit in which an input is written, else the field's own.
 [[nodiscard]] units::Unit input_unit(const model::Model& model, language::Input input);
+/// "measured 5 times, caliper" of a value that readings gave; "measured" of one that a paper calls so.
+[[nodiscard]] std::string measured_label(const model::Model& model, const model::Slot& slot);
 /// "pack.toml:12", or nothing for what stands in no file.
 [[nodiscard]] std::string place_label(const text::Sources& sources, const text::Span& span);
 

@@ -9,6 +9,7 @@
 #include "engine/inspect/acceptable.hpp"
 #include "engine/inspect/describe.hpp"
 #include "engine/inspect/label.hpp"
+#include "engine/inspect/sides.hpp"
 #include "engine/inspect/survey.hpp"
 
 namespace packproof::inspect {
@@ -299,14 +300,9 @@ class Gathering {
             Question question;
             question.form = Question::Form::contradiction;
             question.title = fmt::format("{} of {}", spoken(field.name), item_spoken(model_, conflict.item));
-            question.text = fmt::format(
-                "The papers state different values: {}. Which one holds for the parts as delivered?",
-                field.about);
-            for (const model::Slot& side : conflict.sides)
-                question.sides.push_back(fmt::format(
-                    "{}: {}", show(model_, side.value, field.type(), side.unit).text, paper_of(side)));
             question.acceptable =
                 answer_form(field, *model_.vocabulary) + ", and the paper that is out of date";
+            tell_sides(question, conflict, model_, sources_);
             std::vector<Waits> resting;
             for (const std::uint32_t rule : used_[{conflict.item, conflict.field}])
                 resting.push_back({rule, {}});
@@ -314,33 +310,13 @@ class Gathering {
             for (const Waits& one : resting)
                 question.weight += weight(rules_.rules[one.rule].rule_class);
             question.gravest = Class::major;
-            question.why = "As long as both stand, whoever builds by one paper contradicts the other.";
+            question.why = "As long as both stand, whoever builds by one contradicts the other.";
             const std::string why = question.why;
             tell_waiting(question, resting);
             question.why = why;
             question.gravest = std::min(question.gravest, Class::major);
             all.push_back(std::move(question));
         }
-    }
-
-    /// "wiring drawing of the box, issue B (pack.toml:49)".
-    std::string paper_of(const model::Slot& side) const {
-        std::string words;
-        const std::string place = place_label(sources_, side.span);
-        if (side.source == model::no_item) {
-            words = "no paper named";
-        } else {
-            words = item_label(model_, side.source);
-            for (const std::string_view name : {"title", "issue", "date"}) {
-                const auto field = model_.kind_of(side.source).field(name);
-                const model::Slot* slot = field ? model_.slot(side.source, *field) : nullptr;
-                const model::Text* text = slot == nullptr ? nullptr : slot->value.text();
-                if (text == nullptr) continue;
-                words += name == "title" ? fmt::format(", \"{}\"", text->value)
-                                         : fmt::format(", {} {}", name, text->value);
-            }
-        }
-        return place.empty() ? words : fmt::format("{} ({})", words, place);
     }
 
     const Model& model_;

@@ -243,7 +243,7 @@ std::vector<std::string> rests_on(const std::vector<Input>& inputs, facts::Facts
         }
         const model::Field& field = model.kind_of(input.item).fields[input.field];
         std::string origin = "stated";
-        if (slot->origin == model::Origin::measured) origin = "measured";
+        if (slot->origin == model::Origin::measured) origin = measured_label(model, *slot);
         if (slot->origin == model::Origin::assumed) origin = "assumed";
         if (slot->source != model::no_item) origin += ", " + item_label(model, slot->source);
         if (const std::string place = place_label(sources, slot->span); !place.empty())

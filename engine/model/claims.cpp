@@ -185,6 +185,7 @@ Slot joined(const std::vector<Side>& sides) {
         if (!speaks(sides[i], sides)) continue;
         join_values(result.value, sides[i].slot.value);
         if (sides[i].slot.origin != Origin::measured) result.origin = Origin::stated;
+        result.measurement = no_item;  // it is no longer that of one alone
     }
     return result;
 }

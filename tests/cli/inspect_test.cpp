@@ -106,6 +106,19 @@ TEST_CASE("of a folder the descriptions are inspected, in the order of their nam
     CHECK(has(json["files"][2]["file"].get<std::string>(), "/variant.toml"));
 }
 
+TEST_CASE("readings in a folder are no description of their own, but read with the one beside them") {
+    const Folder folder;
+    folder.write("pack/a.toml", conforming);
+    folder.write("pack/a.readings.toml", "[conductor.later]\nlength = \"6 m\"\n");
+    const Outcome run = call({"inspect", folder.path("pack"), "--form", "lines"});
+    CHECK(run.code != 2);
+    CHECK(run.err.empty());
+    CHECK(run.out.find("a.readings.toml:1:") != std::string::npos);
+    const Outcome named = call({"inspect", folder.path("pack/a.readings.toml")});
+    CHECK(named.code == 2);
+    CHECK(named.err.find("name the description beside it") != std::string::npos);
+}
+
 TEST_CASE("a description in a folder that cannot be read is told, not passed over") {
     const Folder folder;
     folder.write("a.toml", "[pack\n");
