@@ -48,7 +48,10 @@ bool tell_contradiction(Finding& finding, const model::Model& model) {
         }
         finding.subject = input_label(model, {conflict.item, conflict.field});
         finding.origin = measured ? "measured" : "stated";
-        finding.needs_text = measured
+        const bool any_measured =
+            std::any_of(conflict.sides.begin(), conflict.sides.end(),
+                        [](const model::Slot& side) { return side.measurement != model::no_item; });
+        finding.needs_text = any_measured
                                  ? "one value; until then what was measured counts"
                                  : "one value; until then the better grade counts, equal grades as a span";
         return true;

@@ -61,7 +61,7 @@ TEST_CASE("twenty readings become their mean with its expanded uncertainty") {
     const auto* slot = built.slot("pack", "ambient");
     CHECK(slot->origin == Origin::measured);
     CHECK(slot->value.basis.measured);
-    CHECK(slot->written == "(100.15 ± 0.7) °C");
+    CHECK(slot->written == "(100.145 ± 0.7) °C");
     const auto* readings = built.model->readings_of(*slot);
     REQUIRE(readings != nullptr);
     CHECK(readings->readings == 20);
