@@ -113,10 +113,10 @@ TEST_CASE("readings in a folder are no description of their own, but read with t
     const Outcome run = call({"inspect", folder.path("pack"), "--form", "lines"});
     CHECK(run.code != 2);
     CHECK(run.err.empty());
-    CHECK(run.out.find("a.readings.toml:1:") != std::string::npos);
+    CHECK(has(run.out, "a.readings.toml:2:"));
     const Outcome named = call({"inspect", folder.path("pack/a.readings.toml")});
     CHECK(named.code == 2);
-    CHECK(named.err.find("name the description beside it") != std::string::npos);
+    CHECK(has(named.err, "name the description beside it"));
 }
 
 TEST_CASE("a description in a folder that cannot be read is told, not passed over") {

@@ -56,7 +56,7 @@ TEST_CASE("a finding on a measured value says that it was, how often and with wh
     CHECK(finding->verdict == Verdict::fails);
     CHECK(finding->origin == "measured");
     CHECK_MESSAGE(holds(finding->rests_on,
-                        "lug_hole of s = (5.9 ± 0.038) mm (measured 5 times, caliper, reference.toml:14)"),
+                        "lug_hole of s = (5.9 ± 0.038) mm (measured 5 times, caliper, reference.toml:13)"),
                   finding->rests_on.front());
 }
 
