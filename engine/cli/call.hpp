@@ -51,6 +51,7 @@ struct BenchCall {
     std::string path;
     std::vector<std::string> rule_folders;
     std::vector<std::string> libraries;
+    std::string sheet;  ///< only this worksheet; empty: all
     report::BenchForm form = report::BenchForm::text;
     Colour colour = Colour::automatic;
     std::size_t width = 80;

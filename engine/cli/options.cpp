@@ -112,8 +112,7 @@ CLI::App* add_explain(CLI::App& app, Words& words) {
 
 CLI::App* add_rfi(CLI::App& app, Words& words) {
     CLI::App* command =
-        add_command(app, words, "rfi", "Write the questions to the supplier",
-                    "rfi kit.toml > questions.md");
+        add_command(app, words, "rfi", "Write the questions to the supplier", "rfi kit.toml > questions.md");
     command->add_option("FILE", words.rfi.path, "a description, or - for standard input")->required();
     command->add_option("--form", words.request_form, "markdown, html or json (all questions, also your own)")
         ->type_name("FORM")
@@ -127,14 +126,15 @@ CLI::App* add_rfi(CLI::App& app, Words& words) {
 }
 
 CLI::App* add_bench(CLI::App& app, Words& words) {
-    CLI::App* command = add_command(app, words, "bench",
-                                    "Write the list to work by, with blanks",
+    CLI::App* command = add_command(app, words, "bench", "Write the list to work by, with blanks",
                                     "bench cabin.toml --form html > bench.html");
     BenchCall& call = words.bench;
     command->add_option("FILE", call.path, "a description, or - for standard input")->required();
     command->add_option("--form", words.bench_form, "text, html (to print) or json")
         ->type_name("FORM")
         ->capture_default_str();
+    command->add_option("--sheet", call.sheet, "only this part of the list: order, taps, power, ...")
+        ->type_name("NAME");
     add_rules(*command, call.rule_folders);
     add_folders(*command, "--library", call.libraries, "a folder that parts may come from; may be repeated");
     add_width(*command, call.width);

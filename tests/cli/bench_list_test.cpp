@@ -25,4 +25,10 @@ TEST_CASE("bench prints its list; something critical is exit code 1, a mistake 2
     CHECK(broken_file.out.empty());
     CHECK(call_with_real_rules({"bench", file, "--form", "pdf"}).code == 2);
     CHECK(call_with_real_rules({"bench", file, "--width", "10"}).code == 2);
+    const Outcome taps_only = call_with_real_rules({"bench", file, "--sheet", "taps"});
+    CHECK(taps_only.out.find("Before the sense plugs") != std::string::npos);
+    CHECK(taps_only.out.find("Before power") == std::string::npos);
+    const Outcome unknown = call_with_real_rules({"bench", file, "--sheet", "tap"});
+    CHECK(unknown.code == 2);
+    CHECK(unknown.err.find("did you mean taps") != std::string::npos);
 }
