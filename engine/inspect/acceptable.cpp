@@ -173,7 +173,7 @@ std::string number_limit(Input input, const std::vector<Waiter>& waiting, const 
     return {};
 }
 
-/// Of a choice or a truth: those values at which every rule that can be judged by them conforms.
+/// Of a choice: those values at which every rule that can be judged by them conforms.
 std::string list_limit(Input input, const std::vector<Waiter>& waiting, const std::vector<Value>& values,
                        const std::vector<std::string>& names, facts::Facts& facts) {
     std::vector<bool> fits(values.size(), true);
@@ -238,13 +238,9 @@ std::string answer_limit(Input input, const std::vector<Waiter>& waiting, facts:
                 values.back().content = model::Text{choice, {}};
             }
             return list_limit(input, waiting, values, field.choices, facts);
-        case Field::Form::truth:
-            values.resize(2);
-            values[0].content = Truth::yes;
-            values[1].content = Truth::no;
-            return list_limit(input, waiting, values, {"yes", "no"}, facts);
         default:
-            return {};  // ranges, texts, dates and references: no order to search in
+            return {};  // nothing to search among; of a truth, naming the one that does would put it into a
+                        // mouth
     }
 }
 

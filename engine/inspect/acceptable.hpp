@@ -18,7 +18,7 @@ struct Waiter {
 /// What an answer looks like, by the form of the field: "a value in A, with its tolerance".
 [[nodiscard]] std::string answer_form(const model::Field& field, const model::Vocabulary& vocabulary);
 
-/// "at least 51.2 V", "40 mm to 60 mm", "yes", "copper or brass"; empty where the waiting rules need more
+/// "at least 51.2 V", "40 mm to 60 mm", "copper or brass"; empty where the waiting rules need more
 /// than this input, where every value would do, or none of those tried.
 [[nodiscard]] std::string answer_limit(language::Input input, const std::vector<Waiter>& waiting,
                                        facts::Facts& facts);

@@ -10,6 +10,7 @@
 #include "engine/inspect/contradiction.hpp"
 #include "engine/inspect/label.hpp"
 #include "engine/inspect/next.hpp"
+#include "engine/inspect/relation.hpp"
 #include "engine/inspect/working.hpp"
 #include "engine/units/print_quantity.hpp"
 
@@ -26,54 +27,6 @@ using model::Type;
 using model::Value;
 
 namespace {
-
-/// "at most", "more than" ...; turned round under a `not`.
-std::string_view relation_words(Operation operation, bool negated) {
-    switch (operation) {
-        case Operation::less:
-            return negated ? "at least" : "less than";
-        case Operation::less_equal:
-            return negated ? "more than" : "at most";
-        case Operation::greater:
-            return negated ? "at most" : "more than";
-        case Operation::greater_equal:
-            return negated ? "less than" : "at least";
-        case Operation::equal:
-            return negated ? "other than" : "equal to";
-        case Operation::unequal:
-            return negated ? "equal to" : "other than";
-        case Operation::within:
-            return negated ? "outside" : "within";
-        default:
-            return "";
-    }
-}
-
-std::string_view relation_sign(Operation operation) {
-    switch (operation) {
-        case Operation::less:
-            return "<";
-        case Operation::less_equal:
-            return "<=";
-        case Operation::greater:
-            return ">";
-        case Operation::greater_equal:
-            return ">=";
-        case Operation::equal:
-            return "==";
-        case Operation::unequal:
-            return "!=";
-        case Operation::within:
-            return "within";
-        case Operation::in_texts:
-        case Operation::in_items:
-            return "in";
-        case Operation::matches:
-            return "matches";
-        default:
-            return "";
-    }
-}
 
 class Description {
   public:

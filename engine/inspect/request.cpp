@@ -10,6 +10,7 @@
 #include "engine/inspect/describe.hpp"
 #include "engine/inspect/label.hpp"
 #include "engine/inspect/sides.hpp"
+#include "engine/inspect/spoken.hpp"
 #include "engine/inspect/survey.hpp"
 
 namespace packproof::inspect {
@@ -21,28 +22,6 @@ using model::ItemIndex;
 using model::Model;
 
 namespace {
-
-std::string spoken(std::string name) {
-    std::replace(name.begin(), name.end(), '_', ' ');
-    return name;
-}
-
-/// "main-breaker (device)"; "the cell" for what there is only one of.
-std::string item_spoken(const Model& model, ItemIndex item) {
-    const std::string kind = spoken(model.kind_of(item).name);
-    const std::string label = item_label(model, item);
-    if (label == model.kind_of(item).name) return "the " + kind;
-    return fmt::format("{} ({})", label, kind);
-}
-
-std::string items_spoken(const Model& model, const std::vector<ItemIndex>& items) {
-    if (items.size() == 1) return item_spoken(model, items.front());
-    std::vector<std::string> labels;
-    labels.reserve(items.size());
-    for (const ItemIndex item : items)
-        labels.push_back(item_label(model, item));
-    return fmt::format("{} ({})", fmt::join(labels, ", "), spoken(model.kind_of(items.front()).name));
-}
 
 /// One verdict that waits.
 struct Waits {
@@ -66,8 +45,12 @@ class Gathering {
     void add(const Survey& judged) {
         for (const Verdicted& one : judged.verdicts) {
             if (one.judgement.verdict == Verdict::not_stated) add_waiting(one);
-            if (one.judgement.verdict == Verdict::fails && !rules_.rules[one.rule].question.empty())
-                add_failing(one);
+            if (one.judgement.verdict == Verdict::fails) {
+                if (rules_.rules[one.rule].question.empty())
+                    add_stated(one);
+                else
+                    add_failing(one);
+            }
             if (one.judgement.verdict == Verdict::undecided) add_undecided(one);
             if (!model_.conflicts.empty()) add_used(one);
         }
@@ -78,6 +61,7 @@ class Gathering {
         add_values(all);
         add_unmentioned(all);
         add_loose(all);
+        add_doubtful(all);
         add_contradictions(all);
         std::stable_sort(all.begin(), all.end(), [](const Question& a, const Question& b) {
             return a.weight != b.weight ? a.weight > b.weight : a.title < b.title;
@@ -123,6 +107,51 @@ class Gathering {
         question.weight = weight(rule.rule_class);
         question.gravest = rule.rule_class;
         failing_.push_back(std::move(question));
+    }
+
+    /// A grave check that a value stated by the supplier does not meet: is that value right?
+    void add_stated(const Verdicted& one) {
+        const rules::Rule& rule = rules_.rules[one.rule];
+        if (rule.rule_class > Class::major) return;
+        const Finding finding = finding_of(one, facts_, sources_);
+        const rules::Application& application = rule.applications[one.application];
+        const auto inputs = facts_.inputs_of([&](const language::Context& context) {
+            return language::evaluate(application.demands, one.item, context);
+        });
+        for (const Input& input : inputs) {
+            const model::Slot* slot = model_.slot(input.item, input.field);
+            const Field& field = model_.kind_of(input.item).fields[input.field];
+            const bool at_fault = slot != nullptr && slot->span.source == finding.place.source &&
+                                  slot->span.begin == finding.place.begin &&
+                                  slot->span.source != text::no_source;
+            if (!at_fault || slot->origin != model::Origin::stated ||
+                field.answered_by != model::AnsweredBy::supplier)
+                continue;
+            Tally& tally = stated_[input];
+            tally.weight += weight(rule.rule_class);
+            tally.waits.push_back({one.rule, {&application, one.item}});
+            return;
+        }
+    }
+
+    void add_doubtful(std::vector<Question>& all) {
+        for (const auto& [input, tally] : stated_) {
+            const Field& field = model_.kind_of(input.item).fields[input.field];
+            const model::Slot* slot = model_.slot(input.item, input.field);
+            Question question;
+            question.form = Question::Form::failing;
+            question.answered_by = field.answered_by;
+            question.title = fmt::format("{} of {}", spoken(field.name), item_spoken(model_, input.item));
+            question.text = fmt::format(
+                "We have {} ({}). With this value the checks below are not met. Is it right for the part as "
+                "delivered, and "
+                "if so, which part is meant for this use?",
+                show(model_, slot->value, field.type(), slot->unit).text, about_spoken(field));
+            question.acceptable = answer_form(field, *model_.vocabulary);
+            question.weight = tally.weight;
+            tell_waiting(question, tally.waits);
+            all.push_back(std::move(question));
+        }
     }
 
     /// The words of a rule with its blanks filled.
@@ -251,7 +280,7 @@ class Gathering {
                 for (const Waits& one : part.tally->waits)
                     waiters.push_back(one.waiter);
                 const std::string limit = answer_limit(part.input, waiters, facts_);
-                question.parts.push_back(fmt::format("{}: {}{}", spoken(field.name), field.about,
+                question.parts.push_back(fmt::format("{}: {}{}", spoken(field.name), about_spoken(field),
                                                      limit.empty() ? "" : "; the checks ask for " + limit));
                 question.weight += part.tally->weight;
                 waits.insert(waits.end(), part.tally->waits.begin(), part.tally->waits.end());
@@ -260,15 +289,6 @@ class Gathering {
             tell_waiting(question, waits);
             all.push_back(std::move(question));
         }
-    }
-
-    static std::string value_question(const Field& field, std::size_t items) {
-        constexpr std::string_view condition = "true if ";
-        if (field.form == Field::Form::truth && field.about.starts_with(condition))
-            return fmt::format("Please say {}whether {}.", items == 1 ? "" : "of each ",
-                               std::string_view(field.about).substr(condition.size()));
-        return fmt::format("Please state {} {}: {}.", items == 1 ? "its" : "for each the", spoken(field.name),
-                           field.about);
     }
 
     void add_loose(std::vector<Question>& all) {
@@ -285,7 +305,7 @@ class Gathering {
                 "with its "
                 "tolerance: {}.",
                 show(model_, slot->value, field.type(), input_unit(model_, input)).text,
-                slot->origin == model::Origin::assumed ? ", which is assumed" : "", field.about);
+                slot->origin == model::Origin::assumed ? ", which is assumed" : "", about_spoken(field));
             question.acceptable = answer_form(field, *model_.vocabulary);
             question.weight = tally.weight;
             tell_waiting(question, tally.waits);
@@ -325,6 +345,7 @@ class Gathering {
     const text::Sources& sources_;
     std::map<Input, Tally> tallies_;
     std::map<Input, Tally> loose_;
+    std::map<Input, Tally> stated_;
     std::map<Input, std::set<std::uint32_t>> used_;
     std::vector<Question> failing_;
 };

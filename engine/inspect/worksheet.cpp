@@ -22,8 +22,8 @@ constexpr double most_repeated = 400.0;
 
 class Filling {
   public:
-    Filling(const model::Model& model, const rules::RuleSet& rules, facts::Facts& facts)
-        : model_(model), rules_(rules), facts_(facts) {}
+    Filling(const model::Model& model, const Report& report, facts::Facts& facts)
+        : model_(model), report_(report), facts_(facts) {}
 
     Sheet fill(const rules::Worksheet& form) {
         Sheet sheet{form.name, form.title, form.about, {}};
@@ -86,8 +86,10 @@ class Filling {
             expected = evaluate(line.expects, item);
             if (line.adds_up) multiply(expected, number);
             unit = node_unit(line.expects, line.expects.root, item, {}, facts_);
-            made.expects = expected.missing() ? std::string("(not stated)")
-                                              : expected_words(expected, line.expects.type(), unit);
+            made.expects = expected.missing() || expected.none()
+                               ? std::string("(not stated)")
+                               : expected_words(expected, line.expects.type(), unit);
+            made.doubt = doubt_about(line.expects, item);
         }
         const bool takes_reading = !line.found.empty() || line.found_in.has_value();
         const Expression* value = line.found_in ? &line.found_in->value : &line.found;
@@ -98,12 +100,49 @@ class Filling {
                 made.found =
                     show(model_, found, value->type(), node_unit(*value, value->root, read, {}, facts_)).text;
                 made.state = state_of(found, expected);
-                if (line.found_in && !line.found_in->good.empty() && !holds(line.found_in->good, read))
-                    made.state = SheetLine::State::outside;
+                if (read != item || line.expects.empty()) made.state = with_checks(made.state, read);
+                if (!line.good.empty() && !holds(line.good, item)) made.state = SheetLine::State::outside;
             }
         }
         made.measured = takes_reading;
         sheet.lines.push_back(std::move(made));
+    }
+
+    /// The state by what the checks on the item that was read say of it.
+    SheetLine::State with_checks(SheetLine::State state, ItemIndex read) const {
+        using State = SheetLine::State;
+        for (const Finding& finding : report_.findings) {
+            if (finding.item != read || finding.rule_class == Class::observation) continue;
+            if (finding.verdict == Verdict::fails) return State::outside;
+            const bool unsettled =
+                finding.verdict == Verdict::undecided || finding.verdict == Verdict::not_stated;
+            if (unsettled && state != State::outside) state = State::uncertain;
+        }
+        return state;
+    }
+
+    /// Why a value that is expected does not hold yet: papers that differ on it, or a grave check that points
+    /// to it and does not conform.
+    std::string doubt_about(const Expression& expects, ItemIndex item) {
+        const auto inputs = facts_.inputs_of(
+            [&](const language::Context& context) { return language::evaluate(expects, item, context); });
+        for (const language::Input& input : inputs) {
+            for (const model::Conflict& conflict : model_.conflicts)
+                if (!conflict.agree && conflict.item == input.item && conflict.field == input.field)
+                    return "papers differ on " + input_label(model_, input);
+            const model::Slot* slot = model_.slot(input.item, input.field);
+            if (slot == nullptr || slot->span.source == text::no_source) continue;
+            for (const Finding& finding : report_.findings) {
+                const bool speaks =
+                    finding.place.source == slot->span.source && finding.place.begin == slot->span.begin &&
+                    (finding.verdict == Verdict::fails || finding.verdict == Verdict::undecided);
+                if (speaks && finding.rule_class <= Class::major)
+                    return fmt::format(
+                        "{} {}: {}", finding.rule_name, rules::verdict_name(finding.verdict),
+                        finding.needs_text.empty() ? finding.asks : "needs " + finding.needs_text);
+            }
+        }
+        return {};
     }
 
     /// A number in doubt as its span: what is expected is a span, not a value with its tolerance.
@@ -124,14 +163,20 @@ class Filling {
                 text += fmt::format("{}", number);
             } else {
                 const Value value = evaluate(blank, item);
-                text += value.missing() ? std::string("(not stated)")
-                                        : show(model_, value, blank.type(),
-                                               node_unit(blank, blank.root, item, {}, facts_))
-                                              .text;
+                text += blank_words(value, blank, item);
             }
             text += wording.words[i + 1];
         }
+        while (!text.empty() && (text.back() == ' ' || text.back() == ':'))
+            text.pop_back();
         return text;
+    }
+
+    /// A text that nobody wrote leaves its place empty.
+    std::string blank_words(const Value& value, const Expression& blank, ItemIndex item) {
+        if (value.missing())
+            return blank.type().kind == model::Type::Kind::text ? std::string() : "(not stated)";
+        return expected_words(value, blank.type(), node_unit(blank, blank.root, item, {}, facts_));
     }
 
     static void multiply(Value& value, int number) {
@@ -180,22 +225,27 @@ class Filling {
     }
 
     const model::Model& model_;
-    const rules::RuleSet& rules_;
+    const Report& report_;
     facts::Facts& facts_;
 };
 
+/// What stops the work in one sentence: no formula stands in it, for that is in the report.
 std::string stop_words(const Finding& finding) {
     std::string words = fmt::format("{}: {}", finding.item_name, finding.asks);
-    if (!finding.has.text.empty()) words += fmt::format(" {} is {}", finding.subject, finding.has.text);
-    if (!finding.needs_text.empty()) words += fmt::format("; needs {}", finding.needs_text);
+    const bool its_own = finding.subject.ends_with(" of " + finding.item_name);
+    if (its_own && !finding.has.text.empty() && finding.has.text != "no")
+        words += fmt::format(" Found: {}.", finding.has.text);
+    for (const std::string& shown : finding.shows)
+        words += fmt::format(" {}.", shown);
+    if (!finding.advice.empty()) words += " " + finding.advice;
     return words;
 }
 
 }  // namespace
 
-std::vector<Sheet> fill_sheets(const model::Model& model, const rules::RuleSet& rules) {
+std::vector<Sheet> fill_sheets(const model::Model& model, const rules::RuleSet& rules, const Report& report) {
     facts::Facts facts(model, rules);
-    Filling filling(model, rules, facts);
+    Filling filling(model, report, facts);
     std::vector<Sheet> sheets;
     for (const rules::Worksheet& form : rules.worksheets) {
         Sheet sheet = filling.fill(form);
@@ -220,14 +270,19 @@ std::optional<BenchList> bench_list(const std::string& path, const rules::RuleSe
             std::find(list.cautions.begin(), list.cautions.end(), text) == list.cautions.end())
             list.cautions.push_back(text);
     };
+    std::vector<std::string>
+        said_already;  ///< of several that ask for the same thing to be done the first is told
     const Report report = inspect_model(loaded->model, rules, sources);
     for (const Finding& finding : report.findings) {
         const bool stops = finding.verdict == Verdict::fails && finding.rule_class == Class::critical;
         if (!stops) continue;
-        if (!finding.cause) list.stops.push_back(stop_words(finding));
+        const bool said = !finding.advice.empty() && std::find(said_already.begin(), said_already.end(),
+                                                               finding.advice) != said_already.end();
+        if (!finding.cause && !said) list.stops.push_back(stop_words(finding));
+        said_already.push_back(finding.advice);
         add_caution(finding.caution);
     }
-    list.sheets = fill_sheets(loaded->model, rules);
+    list.sheets = fill_sheets(loaded->model, rules, report);
     for (Question& question : request_model(loaded->model, rules, sources).questions)
         if (question.answered_by == model::AnsweredBy::bench) list.measure.push_back(std::move(question));
     for (const rules::Worksheet& form : rules.worksheets)

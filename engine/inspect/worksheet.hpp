@@ -13,14 +13,16 @@ namespace packproof::inspect {
 struct SheetLine {
     enum class State : std::uint8_t {
         open,      ///< nothing was read yet
-        inside,    ///< what was read is as expected
-        outside,   ///< it is not
-        uncertain  ///< the limit lies within the tolerance of what was read
+        inside,    ///< what was read is as expected, and no check on it fails or waits
+        outside,   ///< it is not, or a check on it fails
+        uncertain  ///< the limit lies within the tolerance of what was read, or a check on it waits
     };
     std::string item;
     std::string text;
     std::string expects;  ///< may be empty: nothing can be said
-    std::string found;    ///< may be empty
+    std::string
+        doubt;  ///< why what is expected does not hold yet: papers differ, a check on it fails; may be empty
+    std::string found;  ///< may be empty
     State state = State::open;
     bool measured = false;  ///< a value is read here, so that a blank is due
     bool hold = false;      ///< nobody goes on before this is done
@@ -52,7 +54,8 @@ struct BenchList {
                                                   text::Sources& sources, text::Messages& messages,
                                                   const Options& options = {});
 
-/// The worksheets alone, from a model already built.
-[[nodiscard]] std::vector<Sheet> fill_sheets(const model::Model& model, const rules::RuleSet& rules);
+/// The worksheets alone, from a model already built and the report on it.
+[[nodiscard]] std::vector<Sheet> fill_sheets(const model::Model& model, const rules::RuleSet& rules,
+                                             const Report& report);
 
 }  // namespace packproof::inspect

@@ -51,7 +51,8 @@ std::string read_words(const SheetLine& line) {
     if (line.found.empty()) return "";
     std::string words = html_text(line.found);
     if (line.state == SheetLine::State::outside) words += ": not as expected";
-    if (line.state == SheetLine::State::uncertain) words += ": cannot be told within its tolerance";
+    if (line.state == SheetLine::State::uncertain)
+        words += ": not settled, packproof inspect says what it waits for";
     return words;
 }
 
@@ -76,7 +77,10 @@ void write_sheet(std::string& out, const Sheet& sheet) {
             "class=\"read\">{}</td></tr>\n",
             line.state == SheetLine::State::outside ? " class=\"outside\"" : "", mark_of(line),
             line.hold ? " class=\"hold\"" : "", line.hold ? "Hold: " : "", html_text(line.text),
-            html_text(line.expects), read_words(line));
+            line.doubt.empty()
+                ? html_text(line.expects)
+                : html_text(line.expects + " is stated, but " + line.doubt + ": do not go by it, ask"),
+            read_words(line));
         const bool last = i + 1 == sheet.lines.size() || sheet.lines[i + 1].stop != line.stop;
         if (last && !line.stop.empty())
             out += fmt::format("<tr><td colspan=\"4\" class=\"hold\">Stop if not: {}</td></tr>\n",

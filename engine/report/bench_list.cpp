@@ -46,13 +46,15 @@ void write_line(Page& page, const SheetLine& line) {
     page.paragraph(fmt::format("{} {}{}", box_of(line), line.hold ? "HOLD: " : "", line.text), 4, 4,
                    line.state == SheetLine::State::outside ? Ink::alarm : Ink::plain);
     std::string values;
-    if (!line.expects.empty()) values = "expect " + line.expects;
+    if (!line.expects.empty() && line.doubt.empty()) values = "expect " + line.expects;
+    if (!line.doubt.empty())
+        values = fmt::format("{} is stated, but {}: do not go by it, ask", line.expects, line.doubt);
     if (!line.found.empty())
-        values +=
-            fmt::format("{}read {}{}", values.empty() ? "" : "; ", line.found,
-                        line.state == SheetLine::State::outside     ? ": NOT as expected"
-                        : line.state == SheetLine::State::uncertain ? ": cannot be told within its tolerance"
-                                                                    : "");
+        values += fmt::format("{}read {}{}", values.empty() ? "" : "; ", line.found,
+                              line.state == SheetLine::State::outside ? ": NOT as expected"
+                              : line.state == SheetLine::State::uncertain
+                                  ? ": not settled, packproof inspect says what it waits for"
+                                  : "");
     else if (line.measured)
         values += fmt::format("{}read ____________", values.empty() ? "" : "; ");
     if (!values.empty()) page.paragraph(values, 8, 2, Ink::faint);
@@ -115,6 +117,7 @@ Json sheet_json(const Sheet& sheet) {
         lines.push_back(Json{{"item", line.item},
                              {"text", line.text},
                              {"expects", line.expects},
+                             {"doubt", line.doubt},
                              {"found", line.found},
                              {"state", std::string(state_name(line.state))},
                              {"measured", line.measured},

@@ -268,12 +268,12 @@ void carry(A& a, std::optional<FoundIn>& f) {
     carry(a, is_there);
     if (!is_there) return;
     if (!f) f.emplace();
-    carry_all(a, f->kind, f->number, f->value, f->good);
+    carry_all(a, f->kind, f->number, f->value);
 }
 template <typename A>
 void carry(A& a, WorksheetLine& l) {
-    carry_all(a, l.kind, l.when, l.by, l.times, l.does, l.expects, l.adds_up, l.found, l.found_in, l.hold,
-              l.stop);
+    carry_all(a, l.kind, l.when, l.by, l.times, l.does, l.expects, l.adds_up, l.found, l.found_in, l.good,
+              l.hold, l.stop);
 }
 template <typename A>
 void carry(A& a, Worksheet& w) {

@@ -65,7 +65,6 @@ std::optional<FoundIn> read_found_in(const Node& node, const language::Names& na
     const std::string kind = entry.text("of", true);
     const Node* number = entry.take("number");
     const Node* value = entry.take("value");
-    const Node* good = entry.take("good");
     entry.finish();
     const auto index = reading.set.vocabulary.kind(kind);
     if (!index) {
@@ -80,7 +79,6 @@ std::optional<FoundIn> read_found_in(const Node& node, const language::Names& na
     found.kind = *index;
     found.number = compile_as(number, number_in(""), *index, names, reading);
     found.value = compile_any(value, *index, names, reading);
-    found.good = compile_as(good, truth_type(), *index, names, reading);
     return found;
 }
 
@@ -107,6 +105,7 @@ void read_line(const Node& node, Worksheet& sheet, const language::Names& names,
     line.expects = compile_any(entry.take("expects"), *kind, names, reading);
     line.adds_up = entry.truth("adds_up").value_or(false);
     line.found = compile_any(entry.take("found"), *kind, names, reading);
+    line.good = compile_as(entry.take("good"), truth_type(), *kind, names, reading);
     line.hold = compile_as(entry.take("hold"), truth_type(), *kind, names, reading);
     line.stop = entry.text("stop");
     if (const Node* found = entry.take("found_in")) {

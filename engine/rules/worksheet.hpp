@@ -17,7 +17,6 @@ struct FoundIn {
     model::KindIndex kind = 0;
     language::Expression number;
     language::Expression value;
-    language::Expression good;  ///< truth: false marks the reading as not as expected; may be empty
 };
 
 /// Words with values in them: words[0], blanks[0], words[1], ... An empty blank is the number of the line.
@@ -36,6 +35,7 @@ struct WorksheetLine {
     bool adds_up = false;          ///< what is expected of line n is n times as much
     language::Expression found;    ///< what was read, of the type of `expects`; may be empty
     std::optional<FoundIn> found_in;
+    language::Expression good;  ///< truth: false marks what was read as not as expected; may be empty
     language::Expression hold;  ///< truth: nobody goes on before this is done; may be empty
     std::string stop;           ///< what means: go no further; may be empty
 };

@@ -117,7 +117,7 @@ std::vector<MethodAnswer> answer(const MethodInput& input, std::uint8_t) {
             const auto value = static_cast<double>(*place);
             places[i] = Amount{{value, value}, value};
         }
-        bool is_concerned = all;
+        bool is_concerned = all && (!found->sits_at[lead] || *found->sits_at[lead] != lead);
         for (const std::size_t one : found->explanation.leads)
             is_concerned = is_concerned || one == lead;
         for (const std::size_t source : found->explanation.sources)

@@ -195,3 +195,27 @@ TEST_CASE("a rule that fails asks in its own words, with its item and values") {
     for (const Question& question : request.questions)
         CHECK(question.text.find('{') == std::string::npos);
 }
+
+TEST_CASE("a value of the supplier that a grave check does not meet is asked about, not judged") {
+    const auto request =
+        asked("[pack]\nseries = 16\n[cell]\nchemistry = \"LFP\"\n[bms]\nswitch_voltage = \"48 V\"\n");
+    const Question* question = find(request, "switch voltage of the bms");
+    REQUIRE(question != nullptr);
+    CHECK(question->form == Question::Form::failing);
+    CHECK(question->text.starts_with("We have 48 V"));
+    CHECK(!question->waiting.empty());
+    const auto sound =
+        asked("[pack]\nseries = 16\n[cell]\nchemistry = \"LFP\"\n[bms]\nswitch_voltage = \"60 V\"\n");
+    CHECK(find(sound, "switch voltage of the bms") == nullptr);
+}
+
+TEST_CASE("what a truth should be is put into nobody's mouth, and nobody is told how to write a file") {
+    const auto request =
+        asked("[pack]\nseries = 16\n[cell]\nchemistry = \"LFP\"\n[bms]\n[device.d]\nkind = \"breaker\"\n");
+    for (const Question& question : request.questions) {
+        if (question.acceptable == "yes or no") CHECK(question.limit.empty());
+        CHECK(question.text.find("\"none\"") == std::string::npos);
+        for (const std::string& part : question.parts)
+            CHECK(part.find("\"none\"") == std::string::npos);
+    }
+}

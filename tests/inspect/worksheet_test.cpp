@@ -16,7 +16,8 @@ namespace {
 
 std::vector<Sheet> filled(const std::string& text) {
     const Described pack(text);
-    return inspect::fill_sheets(*pack.model, built_in());
+    return inspect::fill_sheets(*pack.model, built_in(),
+                                inspect::inspect_model(*pack.model, built_in(), pack.sources));
 }
 
 const Sheet* find(const std::vector<Sheet>& sheets, const std::string& name) {
@@ -43,7 +44,7 @@ TEST_CASE("each tap has its own line with n cells to expect, and a blank") {
     REQUIRE(taps != nullptr);
     REQUIRE(taps->lines.size() == 16);
     CHECK(taps->lines[0].expects == "2.5 V to 3.65 V");
-    CHECK(taps->lines[7].text == "Tap 8 against tap 0");
+    CHECK(taps->lines[7].text == "Tap 8 against tap 0, and 2.5 V to 3.65 V more than the tap before");
     CHECK(taps->lines[7].expects == "20 V to 29.2 V");
     CHECK(taps->lines[15].expects == "40 V to 58.4 V");
     for (const SheetLine& line : taps->lines) {
@@ -75,9 +76,10 @@ TEST_CASE("of two taps exchanged both are marked, though one of them reads withi
     const auto sheets = filled(text);
     const Sheet* taps = find(sheets, "taps");
     REQUIRE(taps != nullptr);
+    // tap 9 rises by two cells over tap 8, which is read before it: its own check fails as well
     for (int n = 1; n <= 16; ++n)
         CHECK(taps->lines[static_cast<std::size_t>(n - 1)].state ==
-              (n == 7 || n == 8 ? State::outside : State::inside));
+              (n >= 7 && n <= 9 ? State::outside : State::inside));
 }
 
 TEST_CASE("two readings of one tap are no reading of it") {
@@ -96,10 +98,18 @@ TEST_CASE("steps stand in the nearest order that works, hold points marked") {
     const Sheet* order = find(sheets, "order");
     REQUIRE(order != nullptr);
     std::vector<std::string> items;
+    std::size_t missing = 0;
     for (const SheetLine& line : order->lines) {
+        if (line.item == "pack") {
+            ++missing;
+            CHECK(line.hold);
+            CHECK(line.text.starts_with("not among the steps"));
+            continue;
+        }
         items.push_back(line.item);
         CHECK(line.hold == (line.item == "look"));
     }
+    CHECK(missing == 2);  // insulation and settings, before power
     const auto place = [&](const std::string& id) { return std::find(items.begin(), items.end(), id); };
     CHECK(items.size() == 4);
     CHECK(place("cables") < place("shut"));
@@ -140,4 +150,36 @@ TEST_CASE("the bench list begins with what stops the work and ends with cautions
         CHECK(question.answered_by == model::AnsweredBy::bench);
     CHECK_FALSE(
         inspect::bench_list(inspect_test::source_path("specs/none.toml"), built_in(), sources, messages));
+}
+
+TEST_CASE("a line is ticked only if no check on what was read fails or waits") {
+    // 3.31 V by the meter, 3.28 V by the BMS: 30 mV apart, though both are within the limits of a cell
+    const auto sheets = filled(pack_of(1) +
+                               "[reading.a]\ncell_number = 1\ncell_voltage = \"3.31 V\"\nbms_cell_voltage = "
+                               "\"3.28 V\"\n");
+    const Sheet* power = find(sheets, "power");
+    REQUIRE(power != nullptr);
+    for (const SheetLine& line : power->lines)
+        if (line.text.starts_with("Cell 1")) CHECK(line.state == State::outside);
+    // tap 2 without tap 1: its rise cannot be told
+    const auto waits = filled(pack_of(2) + tap(0, "0 V") + tap(2, "6.6 V"));
+    CHECK(find(waits, "taps")->lines[1].state == State::uncertain);
+}
+
+TEST_CASE("no torque is given to go by that a check does not allow, or on which papers differ") {
+    const auto wrong = filled(
+        "[pack]\nseries = 4\n[cell]\nterminal_torque = \"4 .. 6 N·m\"\n[joint.a]\non = \"cell\"\n"
+        "torque = \"12 N·m\"\n");
+    const Sheet* torques = find(wrong, "torques");
+    REQUIRE(torques != nullptr);
+    CHECK(!torques->lines[0].doubt.empty());
+    const auto right = filled(
+        "[pack]\nseries = 4\n[cell]\nterminal_torque = \"4 .. 6 N·m\"\n[joint.a]\non = \"cell\"\n"
+        "torque = \"5 N·m\"\n");
+    CHECK(find(right, "torques")->lines[0].doubt.empty());
+    const auto differ = filled(
+        "[pack]\nseries = 4\n[cell]\n[document.p]\ngrade = \"supplier\"\n[document.q]\ngrade = "
+        "\"supplier\"\n[joint.a]\non = \"cell\"\ntorque = \"5 N·m\"\nsource = \"p\"\n"
+        "[claim.c]\nitem = \"a\"\nfield = \"torque\"\nvalue = \"8 N·m\"\nsource = \"q\"\n");
+    CHECK(find(differ, "torques")->lines[0].doubt.find("papers differ") != std::string::npos);
 }

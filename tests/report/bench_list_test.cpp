@@ -105,3 +105,13 @@ TEST_CASE("no form of the bench list lets markup or control characters through")
         }
     }
 }
+
+TEST_CASE("a value in doubt is not printed as one to go by") {
+    inspect::BenchList list = sample("box");
+    list.sheets[0].lines[0].doubt = "papers differ on torque of a";
+    for (const BenchForm form : {BenchForm::text, BenchForm::html})
+        CHECK(has(report::print_bench(form, list, {}), "do not go by"));
+    CHECK(nlohmann::json::parse(
+              report::print_bench(BenchForm::json, list, {}))["sheets"][0]["lines"][0]["doubt"] ==
+          "papers differ on torque of a");
+}

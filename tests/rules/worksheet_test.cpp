@@ -17,8 +17,8 @@ const std::string sheet =
     "found = \"size\"\nhold = \"strands > 2\"\nstop = \"no further\"\n"
     "[[worksheet.hang.line]]\nof = \"rope\"\ntimes = \"strands\"\ndoes = \"strand {number}\"\nexpects = "
     "\"size\"\n"
-    "adds_up = true\nfound_in = { of = \"hook\", number = \"1\", value = \"load / 1 kN * 1 mm\", good = "
-    "\"true\" }\n";
+    "adds_up = true\nfound_in = { of = \"hook\", number = \"1\", value = \"load / 1 kN * 1 mm\" }\n"
+    "good = \"true\"\n";
 
 std::string replaced(std::string text, const std::string& from, const std::string& to) {
     const std::size_t at = text.find(from);
