@@ -32,3 +32,20 @@ TEST_CASE("bench prints its list; something critical is exit code 1, a mistake 2
     CHECK(unknown.code == 2);
     CHECK(unknown.err.find("did you mean taps") != std::string::npos);
 }
+
+TEST_CASE("the starter description gives a bench list with every hold point in its place") {
+    const Outcome start = call_with_real_rules({"new"});
+    REQUIRE(start.code == 0);
+    const Folder folder;
+    const Outcome list =
+        call_with_real_rules({"bench", folder.write("my.toml", start.out), "--sheet", "order"});
+    CHECK(list.code == 0);
+    std::size_t from = 0;
+    for (const char* step : {"rings", "HOLD: taps", "plug-in", "HOLD: enter-settings", "HOLD: insulation",
+                             "HOLD: polarity", "power", "join-load"}) {
+        const std::size_t at = list.out.find(step, from);
+        CHECK_MESSAGE(at != std::string::npos, std::string(step));
+        from = at == std::string::npos ? from : at;
+    }
+    CHECK(list.out.find("not among the steps") == std::string::npos);
+}

@@ -183,3 +183,22 @@ TEST_CASE("no torque is given to go by that a check does not allow, or on which 
         "[claim.c]\nitem = \"a\"\nfield = \"torque\"\nvalue = \"8 N·m\"\nsource = \"q\"\n");
     CHECK(find(differ, "torques")->lines[0].doubt.find("papers differ") != std::string::npos);
 }
+
+// By hand: 95 + 100 and 97 + 98 are both 195; 52 + 50 and 51.5 + 50.5 are both 102.
+TEST_CASE("measured cells are told where to go: groups of equal capacity, rows of equal length") {
+    const auto sheets = filled(
+        "[pack]\nseries = 2\nparallel = 2\nrows = 2\n[cell]\n"
+        "[used_cell.a]\ncapacity = \"95 Ah\"\nthickness = \"52 mm\"\n[used_cell.b]\ncapacity = \"97 "
+        "Ah\"\nthickness = \"51.5 mm\"\n"
+        "[used_cell.c]\ncapacity = \"98 Ah\"\nthickness = \"50 mm\"\n[used_cell.d]\ncapacity = \"100 "
+        "Ah\"\nthickness = \"50.5 mm\"\n");
+    const Sheet* cells = find(sheets, "cells");
+    REQUIRE(cells != nullptr);
+    std::vector<std::string> lines;
+    for (const SheetLine& line : cells->lines)
+        lines.push_back(line.text);
+    CHECK(lines == std::vector<std::string>{"a: parallel group 1", "d: parallel group 1",
+                                            "b: parallel group 2", "c: parallel group 2", "a: row 1",
+                                            "c: row 1", "b: row 2", "d: row 2"});
+    CHECK(find(filled(pack_of(4)), "cells") == nullptr);
+}
