@@ -72,6 +72,13 @@ class Filling {
         const double count = std::min(std::round(times.number()->nominal), most_repeated);
         for (int n = 1; n <= static_cast<int>(count); ++n)
             add_line(line, item, n, sheet);
+        const double left = std::round(times.number()->nominal) - count;
+        if (!(left > 0.0)) return;
+        SheetLine rest;
+        rest.item = item_label(model_, item);
+        rest.text = fmt::format("{:.0f} more lines of this kind are not on this list", left);
+        rest.hold = true;
+        sheet.lines.push_back(std::move(rest));
     }
 
     void add_line(const WorksheetLine& line, ItemIndex item, int number, Sheet& sheet) {

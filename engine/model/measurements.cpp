@@ -125,6 +125,9 @@ class MeasurementReader {
     [[nodiscard]] std::string_view unfit(const Slot& slot) const {
         if (slot.state != Slot::State::stated) return "is a value or \"?\"";
         if (is_rate(slot.value, slot.unit, field_)) return "has its own unit and is no rate";
+        const Range* permitted = slot.value.range();
+        if (permitted != nullptr && permitted->lower.low == permitted->upper.high)
+            return "is a permitted range: one value is none";
         const Number* number = slot.value.number();
         if (number == nullptr) return {};
         if (slot.value.basis.guess) return "is no guess";

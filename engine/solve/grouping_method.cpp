@@ -1,6 +1,8 @@
 // Items shared out into groups of equal sums, as a method of rule data.
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 
 #include "engine/solve/grouping.hpp"
 #include "engine/solve/method.hpp"
@@ -28,12 +30,31 @@ Amount point(double value) {
     return {{value, value}, value};
 }
 
+/// By how much the best spread may change within the tolerances of the values: each sharing's greatest and
+/// least sum move by no more than the widest tolerances that fit into one group.
+double most_change(const std::vector<MethodRow>& rows, std::size_t size) {
+    std::vector<double> off;
+    for (const MethodRow& row : rows)
+        off.push_back(std::max(row[first_value]->range.high - row[first_value]->nominal,
+                               row[first_value]->nominal - row[first_value]->range.low));
+    std::sort(off.begin(), off.end(), std::greater<>());
+    double sum = 0.0;
+    for (std::size_t i = 0; i < std::min(size, off.size()); ++i)
+        sum += off[i];
+    return 2.0 * sum;
+}
+
+Amount around(double value, double doubt) {
+    return {{std::max(0.0, value - doubt), value + doubt}, value};
+}
+
 std::vector<MethodAnswer> answer(const MethodInput& input, std::uint8_t) {
     const std::vector<MethodRow>& rows = input.lists[0];
     std::vector<MethodAnswer> answers(questions.size());
     answers[group] = EachAnswer(rows.size());
     const double size = std::round(input.values[0]->nominal);
-    if (!(size >= 1.0) || size > static_cast<double>(rows.size())) return answers;
+    const bool whole = std::abs(size - input.values[0]->nominal) < 1e-9;
+    if (!whole || !(size >= 1.0) || size > static_cast<double>(rows.size())) return answers;
     std::vector<double> first;
     std::vector<double> second;
     for (const MethodRow& row : rows) {
@@ -43,8 +64,9 @@ std::vector<MethodAnswer> answer(const MethodInput& input, std::uint8_t) {
     if (second.size() != first.size()) second.clear();
     const auto found = share_out(first, second, static_cast<std::size_t>(size));
     if (!found) return answers;
-    answers[spread] = OneAnswer{point(found->spread)};
-    answers[least_spread] = OneAnswer{point(found->least_spread)};
+    const double doubt = most_change(rows, static_cast<std::size_t>(size));
+    answers[spread] = OneAnswer{around(found->spread, doubt)};
+    answers[least_spread] = OneAnswer{around(found->least_spread, doubt)};
     answers[proven] = OneAnswer{found->proven};
     EachAnswer places(rows.size());
     std::vector<ItemKey> by_group;

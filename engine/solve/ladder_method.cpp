@@ -17,16 +17,21 @@ constexpr std::array lead_fields{MethodField{"number", ""}, MethodField{"reading
                                  MethodField{"loaded", "V", false}};
 constexpr std::array lists{MethodList{"leads", lead_fields}};
 
-enum Question : std::size_t { mistake, also, concerned_sources, sits, concerned };
+enum Question : std::size_t { mistake, also, concerned_sources, certain, sits, concerned };
 using Form = MethodQuestion::Form;
 constexpr std::array questions{
     MethodQuestion{"mistake", Form::text, ""},
     MethodQuestion{"or else", Form::text, ""},
     MethodQuestion{"first source concerned", Form::number, ""},
+    MethodQuestion{"surely right", Form::number, ""},
     MethodQuestion{"sits at", Form::number, "", 0, 0},
     MethodQuestion{"is concerned", Form::truth, "", 0, 0},
 };
 
+/// A lead read against itself shows the meter's own offset.
+constexpr double offset_of_meter = 0.05;
+/// Decimal readings are not exact in binary.
+constexpr double tiny = 1e-9;
 constexpr double most_sources = static_cast<double>(most_leads) - 1.0;
 
 std::string_view words_of(Mistake which) {
@@ -84,13 +89,32 @@ std::optional<Laid> lay(const MethodInput& input) {
         const auto at = static_cast<std::size_t>(lead);
         met[at] = true;
         laid.lead_of.push_back(at);
-        laid.ladder.readings[at] = row[reading]->range;
+        const bool is_nothing = at == 0 && std::abs(row[reading]->nominal) < offset_of_meter;
+        laid.ladder.readings[at] = is_nothing ? units::Interval{0.0, 0.0} : row[reading]->range;
         if (!row[loaded]) continue;
         under_load[at] = row[loaded]->range;
         any_loaded = true;
     }
     if (any_loaded) laid.ladder.loaded = std::move(under_load);
     return laid;
+}
+
+/// 1 if every rise between leads that were read lies within the limits for every value within the tolerances;
+/// 0 to 1 where it may.
+Amount surely_right(const Ladder& ladder) {
+    std::optional<std::size_t> before;
+    bool sure = true;
+    for (std::size_t lead = 0; lead < ladder.readings.size(); ++lead) {
+        if (!ladder.readings[lead]) continue;
+        if (before) {
+            const auto steps = static_cast<double>(lead - *before);
+            const units::Interval rise = *ladder.readings[lead] - *ladder.readings[*before];
+            sure = sure && rise.low >= steps * ladder.source.low - tiny &&
+                   rise.high <= steps * ladder.source.high + tiny;
+        }
+        before = lead;
+    }
+    return sure ? Amount{{1.0, 1.0}, 1.0} : Amount{{0.0, 1.0}, 0.0};
 }
 
 std::vector<MethodAnswer> answer(const MethodInput& input, std::uint8_t) {
@@ -101,6 +125,8 @@ std::vector<MethodAnswer> answer(const MethodInput& input, std::uint8_t) {
     const auto laid = lay(input);
     const auto found = laid ? examine(laid->ladder) : std::nullopt;
     if (!found) return answers;
+    const bool none = found->explanation.mistake == Mistake::none;
+    answers[certain] = OneAnswer{none ? surely_right(laid->ladder) : Amount{{0.0, 0.0}, 0.0}};
     answers[mistake] = OneAnswer{words_of(found->explanation.mistake)};
     if (!found->other.empty()) answers[also] = OneAnswer{words_of(found->other.front().mistake)};
     if (!found->explanation.sources.empty()) {

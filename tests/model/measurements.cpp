@@ -228,6 +228,8 @@ TEST_CASE("what is no quantity is read once and taken as it is") {
     CHECK(built.value("w", "protected_by") == "-> b measured");
     CHECK(built.value("w", "made") == "2026-01-31 measured");
     CHECK(built.value("a", "taken") == "absent");
+    CHECK(error_of("[cell.c]\n" + measurement("e", "c", "clamp_force", "\"3 kN\""))
+              .find("is a permitted range") != std::string::npos);
     const std::string said = error_of("[breaker.b]\n" + measurement("a", "b", "poles", "[2, 2]") +
                                       measurement("z", "b", "polarity", "[\"marked\", \"marked\"]"));
     CHECK(said.find("pack.toml:5:16: error: poles is read once: it is a whole number") != std::string::npos);
