@@ -134,24 +134,46 @@ class Gathering {
         }
     }
 
-    void add_doubtful(std::vector<Question>& all) {
-        for (const auto& [input, tally] : stated_) {
+    /// Questions about values that are stated or assumed, each with the words that `text` makes of it.
+    template <typename Words>
+    void add_about_stated(const std::map<Input, Tally>& tallies, Question::Form form, const Words& text,
+                          std::vector<Question>& all) const {
+        for (const auto& [input, tally] : tallies) {
             const Field& field = model_.kind_of(input.item).fields[input.field];
             const model::Slot* slot = model_.slot(input.item, input.field);
+            if (slot == nullptr) continue;
             Question question;
-            question.form = Question::Form::failing;
+            question.form = form;
             question.answered_by = field.answered_by;
             question.title = fmt::format("{} of {}", spoken(field.name), item_spoken(model_, input.item));
-            question.text = fmt::format(
-                "We have {} ({}). With this value the checks below are not met. Is it right for the part as "
-                "delivered, and "
-                "if so, which part is meant for this use?",
-                show(model_, slot->value, field.type(), slot->unit).text, about_spoken(field));
+            question.text =
+                text(show(model_, slot->value, field.type(), input_unit(model_, input)).text, field, *slot);
             question.acceptable = answer_form(field, *model_.vocabulary);
             question.weight = tally.weight;
             tell_waiting(question, tally.waits);
             all.push_back(std::move(question));
         }
+    }
+
+    void add_doubtful(std::vector<Question>& all) const {
+        const auto text = [](const std::string& value, const Field& field, const model::Slot&) {
+            return fmt::format(
+                "We have {} ({}). With this value the checks below are not met. Is it right for the part as "
+                "delivered, and if so, which part is meant for this use?",
+                value, about_spoken(field));
+        };
+        add_about_stated(stated_, Question::Form::failing, text, all);
+    }
+
+    void add_loose(std::vector<Question>& all) const {
+        const auto text = [](const std::string& value, const Field& field, const model::Slot& slot) {
+            return fmt::format(
+                "We count with {}{}. That leaves open what the checks below say. Please state it closer, or "
+                "with its tolerance: {}.",
+                value, slot.origin == model::Origin::assumed ? ", which is assumed" : "",
+                about_spoken(field));
+        };
+        add_about_stated(loose_, Question::Form::tolerance, text, all);
     }
 
     /// The words of a rule with its blanks filled.
@@ -287,28 +309,6 @@ class Gathering {
             }
             question.acceptable = "each value as its paper states it, with its tolerance";
             tell_waiting(question, waits);
-            all.push_back(std::move(question));
-        }
-    }
-
-    void add_loose(std::vector<Question>& all) {
-        for (const auto& [input, tally] : loose_) {
-            const Field& field = model_.kind_of(input.item).fields[input.field];
-            const model::Slot* slot = model_.slot(input.item, input.field);
-            if (slot == nullptr) continue;
-            Question question;
-            question.form = Question::Form::tolerance;
-            question.answered_by = field.answered_by;
-            question.title = fmt::format("{} of {}", spoken(field.name), item_spoken(model_, input.item));
-            question.text = fmt::format(
-                "We count with {}{}. That leaves open what the checks below say. Please state it closer, or "
-                "with its "
-                "tolerance: {}.",
-                show(model_, slot->value, field.type(), input_unit(model_, input)).text,
-                slot->origin == model::Origin::assumed ? ", which is assumed" : "", about_spoken(field));
-            question.acceptable = answer_form(field, *model_.vocabulary);
-            question.weight = tally.weight;
-            tell_waiting(question, tally.waits);
             all.push_back(std::move(question));
         }
     }

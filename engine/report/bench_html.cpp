@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "engine/report/bench_words.hpp"
 #include "engine/report/html_text.hpp"
 
 namespace packproof::report {
@@ -33,56 +34,23 @@ tr { break-inside: avoid; }
 @media print { body { margin: 0; max-width: none; } }
 )";
 
-std::string_view mark_of(const SheetLine& line) {
-    switch (line.state) {
-        case SheetLine::State::inside:
-            return "x";
-        case SheetLine::State::outside:
-            return "!";
-        case SheetLine::State::uncertain:
-            return "?";
-        case SheetLine::State::open:
-            break;
-    }
-    return "&nbsp;";
-}
-
-std::string read_words(const SheetLine& line) {
-    if (line.found.empty()) return "";
-    std::string words = html_text(line.found);
-    if (line.state == SheetLine::State::outside) words += ": not as expected";
-    if (line.state == SheetLine::State::uncertain)
-        words += ": not settled, packproof inspect says what it waits for";
-    return words;
-}
-
-std::string how_words(const inspect::Question& question) {
-    std::string words = question.ask;
-    for (const std::string& part : question.parts)
-        words += (words.empty() ? "" : ", ") + part.substr(0, part.find(':'));
-    return words;
-}
-
 void write_sheet(std::string& out, const Sheet& sheet) {
     out += fmt::format("<section id=\"{}\">\n<h2>{}</h2>\n", html_text(sheet.name), html_text(sheet.title));
     if (!sheet.about.empty()) out += fmt::format("<p>{}</p>\n", html_text(sheet.about));
     out +=
         "<table>\n<thead><tr><th class=\"box\" scope=\"col\">done</th><th scope=\"col\">what</th><th "
         "scope=\"col\">expect</th><th class=\"read\" scope=\"col\">read</th></tr></thead>\n<tbody>\n";
-    std::string stops;
     for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
         const SheetLine& line = sheet.lines[i];
+        const char mark = mark_of(line.state);
         out += fmt::format(
             "<tr{}><td class=\"box\"><span>{}</span></td><td{}>{}{}</td><td>{}</td><td "
             "class=\"read\">{}</td></tr>\n",
-            line.state == SheetLine::State::outside ? " class=\"outside\"" : "", mark_of(line),
-            line.hold ? " class=\"hold\"" : "", line.hold ? "Hold: " : "", html_text(line.text),
-            line.doubt.empty()
-                ? html_text(line.expects)
-                : html_text(line.expects + " is stated, but " + line.doubt + ": do not go by it, ask"),
-            read_words(line));
-        const bool last = i + 1 == sheet.lines.size() || sheet.lines[i + 1].stop != line.stop;
-        if (last && !line.stop.empty())
+            line.state == SheetLine::State::outside ? " class=\"outside\"" : "",
+            mark == ' ' ? std::string("&nbsp;") : std::string(1, mark), line.hold ? " class=\"hold\"" : "",
+            line.hold ? "Hold: " : "", html_text(line.text), html_text(expect_words(line)),
+            html_text(read_words(line)));
+        if (ends_its_stop(sheet, i) && !line.stop.empty())
             out += fmt::format("<tr><td colspan=\"4\" class=\"hold\">Stop if not: {}</td></tr>\n",
                                html_text(line.stop));
     }

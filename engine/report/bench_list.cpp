@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "engine/report/bench_html.hpp"
+#include "engine/report/bench_words.hpp"
 #include "engine/report/json_text.hpp"
 #include "engine/report/page.hpp"
 
@@ -28,35 +29,14 @@ std::string_view state_name(SheetLine::State state) {
     return states[static_cast<std::size_t>(state)];
 }
 
-std::string_view box_of(const SheetLine& line) {
-    switch (line.state) {
-        case SheetLine::State::inside:
-            return "[x]";
-        case SheetLine::State::outside:
-            return "[!]";
-        case SheetLine::State::uncertain:
-            return "[?]";
-        case SheetLine::State::open:
-            break;
-    }
-    return "[ ]";
-}
-
 void write_line(Page& page, const SheetLine& line) {
-    page.paragraph(fmt::format("{} {}{}", box_of(line), line.hold ? "HOLD: " : "", line.text), 4, 4,
+    page.paragraph(fmt::format("[{}] {}{}", mark_of(line.state), line.hold ? "HOLD: " : "", line.text), 4, 4,
                    line.state == SheetLine::State::outside ? Ink::alarm : Ink::plain);
-    std::string values;
-    if (!line.expects.empty() && line.doubt.empty()) values = "expect " + line.expects;
-    if (!line.doubt.empty())
-        values = fmt::format("{} is stated, but {}: do not go by it, ask", line.expects, line.doubt);
-    if (!line.found.empty())
-        values += fmt::format("{}read {}{}", values.empty() ? "" : "; ", line.found,
-                              line.state == SheetLine::State::outside ? ": NOT as expected"
-                              : line.state == SheetLine::State::uncertain
-                                  ? ": not settled, packproof inspect says what it waits for"
-                                  : "");
-    else if (line.measured)
-        values += fmt::format("{}read ____________", values.empty() ? "" : "; ");
+    std::string values = expect_words(line);
+    if (!values.empty() && line.doubt.empty()) values = "expect " + values;
+    const std::string read = read_words(line);
+    if (!read.empty() || line.measured)
+        values += fmt::format("{}read {}", values.empty() ? "" : "; ", read.empty() ? "____________" : read);
     if (!values.empty()) page.paragraph(values, 8, 2, Ink::faint);
 }
 
@@ -68,18 +48,9 @@ void write_sheet(Page& page, const Sheet& sheet) {
     for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
         const SheetLine& line = sheet.lines[i];
         write_line(page, line);
-        const bool last = i + 1 == sheet.lines.size() || sheet.lines[i + 1].stop != line.stop;
-        if (last && !line.stop.empty()) page.paragraph("STOP if not: " + line.stop, 8, 2, Ink::strong);
+        if (ends_its_stop(sheet, i) && !line.stop.empty())
+            page.paragraph("STOP if not: " + line.stop, 8, 2, Ink::strong);
     }
-}
-
-// How it is found out; of a whole item the values that are wanted. Not which value would do: nobody measures
-// what he hopes for.
-std::string how_words(const inspect::Question& question) {
-    std::string words = question.ask;
-    for (const std::string& part : question.parts)
-        words += (words.empty() ? "" : ", ") + part.substr(0, part.find(':'));
-    return words.empty() ? words : ": " + words;
 }
 
 std::string print_text(const BenchList& list, const Options& options) {
@@ -100,8 +71,11 @@ std::string print_text(const BenchList& list, const Options& options) {
     if (!list.measure.empty()) {
         page.blank();
         page.headline("To find out", Ink::strong, "  checks wait for these; the first decide most", "");
-        for (const inspect::Question& question : list.measure)
-            page.paragraph(fmt::format("[ ] {}{} ____________", question.title, how_words(question)), 4, 4);
+        for (const inspect::Question& question : list.measure) {
+            const std::string how = how_words(question);
+            page.paragraph(
+                fmt::format("[ ] {}{}{} ____________", question.title, how.empty() ? "" : ": ", how), 4, 4);
+        }
     }
     page.blank();
     page.headline("CAUTIONS", Ink::strong, "", "");

@@ -28,7 +28,8 @@ constexpr std::array slips = {
     Slip{"newton", "N"},  Slip{"pascal", "Pa"}, Slip{"pct", "%"},     Slip{"ampere", "A"},
     Slip{"amperes", "A"}, Slip{"mm", "mm²"},    Slip{"cm", "cm²"},    Slip{"kgcm", "kgf·cm"},
     Slip{"kgm", "kgf·m"}, Slip{"\"", "in"},     Slip{"\u2033", "in"}, Slip{"amps", "A"},
-    Slip{"volts", "V"},   Slip{"watts", "W"}};
+    Slip{"volts", "V"},   Slip{"watts", "W"},   Slip{"megohm", "MΩ"}, Slip{"megohms", "MΩ"},
+    Slip{"kilohm", "kΩ"}, Slip{"kilohms", "kΩ"}};
 
 struct Replacement {
     std::string_view from;
@@ -95,9 +96,13 @@ std::string nearest(std::string_view text, const Dimension* dimension) {
         if (slip.folded == sought && has_dimension(slip.meant, dimension)) return std::string{slip.meant};
     const std::vector<std::string_view> candidates(spelled.begin(), spelled.end());
     const std::string_view name = text::nearest_name(sought, candidates);
-    for (std::size_t i = 0; !name.empty() && i < candidates.size(); ++i)
-        if (candidates[i] == name) return symbols[i];
-    return {};
+    for (std::size_t i = 0; !name.empty() && i < candidates.size(); ++i) {
+        if (candidates[i] != name) continue;
+        if (found.empty()) found = symbols[i];
+        if (symbols[i].front() == text.front())
+            return symbols[i];  // a milli for a mega would be nine powers off
+    }
+    return found;
 }
 
 }  // namespace

@@ -65,7 +65,7 @@ TEST_CASE("a state is told by a mark and words, never by colour alone") {
     CHECK(has(text, "[?] HOLD: tap two"));
     CHECK(has(text, "Local code"));
     const std::string html = report::print_bench(BenchForm::html, sample("box"), plain);
-    CHECK(has(html, "not as expected"));
+    CHECK(has(html, "NOT as expected"));
     CHECK(has(html, "<span>!</span>"));
     CHECK(has(html, "Local code"));
 }

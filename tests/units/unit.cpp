@@ -170,6 +170,9 @@ TEST_CASE("only °C, °F and K alone may be temperatures") {
 TEST_CASE("a unit that is nearly right is suggested") {
     CHECK(nearest_unit("KN") == "kN");
     CHECK(nearest_unit("kn") == "kN");
+    CHECK(nearest_unit("Megohm") == "MΩ");
+    CHECK(nearest_unit("megohm") == "MΩ");
+    CHECK(nearest_unit("kilohm") == "kΩ");
     CHECK(nearest_unit("MOHM") == "MΩ");  // the capital M is nearer to mega than to milli
     CHECK(nearest_unit("mOHM") == "mΩ");
     CHECK(nearest_unit("kv") == "kV");
