@@ -16,7 +16,6 @@ namespace {
 namespace files = std::filesystem;
 using text::Span;
 
-constexpr std::size_t most_files = 64;
 constexpr int known_format = 1;
 
 // A file on disk: as it is shown, and with links resolved, which is what tells files apart.
@@ -107,23 +106,45 @@ class Loader {
         allow(folder.string());
         for (const std::string& library : folders_.libraries)
             allow(library);
+        for (const std::string& overlay : folders_.overlays)
+            allow(files::path(overlay).parent_path().string());
 
         Description description;
         description.name = path;
         const Place place{path, input ? "-" : resolved(path).value_or(Resolved{path}).path};
         std::optional<Node> root = own_file(place, {}, description);
-        if (root) description.root = std::move(*root);
+        if (root) {
+            description.root = std::move(*root);
+            for (const std::string& overlay : folders_.overlays)
+                lay_over(overlay, description);
+        }
         if (messages_.error_count() == errors && description.root.children.empty())
             messages_.error({description.source, 0, 0}, "this description states nothing",
                             "packproof new writes one to start from");
-        if (!input && root) read_readings(place, description);
+        if (!input && root && folders_.overlays.empty()) read_readings(place, description);
         if (messages_.error_count() > errors) return std::nullopt;
+        description.real_paths = done_;
         return description;
     }
 
   private:
     void allow(const std::string& folder) {
         if (auto real = resolved(folder)) allowed_.push_back(std::move(real->path));
+    }
+
+    void lay_over(const std::string& path, Description& description) {
+        const Place place{path, resolved(path).value_or(Resolved{path}).path};
+        Reserved reserved;
+        std::optional<Node> root = read(place, {}, reserved, description);
+        if (!root) return;
+        if (reserved.extends)
+            messages_.error(reserved.extends->key_span, "an overlay has no extends",
+                            "it is laid over the description that is inspected");
+        if (reserved.drop) drop_members(description.root, *reserved.drop, messages_);
+        merge(description.root, std::move(*root));
+        trail_.push_back(place);
+        if (reserved.parts) read_parts(place, *reserved.parts, description);
+        trail_.pop_back();
     }
 
     // Beside the description itself, not beside what it extends: readings are of one thing that was built.
@@ -227,9 +248,9 @@ class Loader {
 
     std::optional<Node> read(const Place& place, Span named_at, Reserved& reserved,
                              Description& description) {
-        if (description.files.size() == most_files) {
+        if (description.files.size() == most_files_of_a_description) {
             if (!too_many_)
-                messages_.error(named_at, fmt::format("more than {} files in one description", most_files));
+                messages_.error(named_at, fmt::format("more than {} files in one description", most_files_of_a_description));
             too_many_ = true;
             return std::nullopt;
         }

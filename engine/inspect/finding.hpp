@@ -137,6 +137,7 @@ struct Report {
     std::string rules_digest;
     std::string input_digest;
     std::string rules_version;
+    std::vector<std::string> overlays;  ///< files that were laid over the description
 
     /// The gravest class among failing findings (folded ones too); empty if none fails.
     [[nodiscard]] std::optional<Class> gravest_failing() const;

@@ -64,6 +64,7 @@ std::optional<Report> inspect(const std::string& path, const rules::RuleSet& rul
     }
     Report report = inspect_model(loaded->model, rules, sources, options);
     report.file = loaded->name;
+    report.overlays = options.folders.overlays;
     report.title = title_of(loaded->model);
     report.input_digest = loaded->digest;
     return report;

@@ -94,16 +94,16 @@ void write_list(Page& page, std::string_view label, std::span<const std::string>
         page.labelled(i == 0 ? label : "", lines[i], 2);
 }
 
-// File names without their folders where that names one file only.
-std::string with_short_paths(std::string words, const text::Sources& sources) {
-    for (text::SourceIndex i = 0; i < sources.size(); ++i) {
+// File names without their folders where that names one file only among those read for this description.
+std::string with_short_paths(std::string words, text::Sources::Stretch files, const text::Sources& sources) {
+    for (text::SourceIndex i = files.first; i < files.end; ++i) {
         const std::string path = std::string(sources.path(i)) + ":";
         const std::size_t at = words.find(path);
         const std::size_t folder = path.rfind('/');
         if (at == std::string::npos || folder == std::string::npos) continue;
         const std::string ending = path.substr(folder, path.size() - folder - 1);
         std::size_t alike = 0;
-        for (text::SourceIndex other = 0; other < sources.size(); ++other)
+        for (text::SourceIndex other = files.first; other < files.end; ++other)
             if (sources.path(other).ends_with(ending) && sources.path(other) != sources.path(i)) ++alike;
         if (alike == 0) words.erase(at, folder + 1);
     }
@@ -121,12 +121,13 @@ void write_inputs(Page& page, const Finding& finding, const text::Sources& sourc
     constexpr std::size_t most_lines = 16;  // of what the solver of a pattern rests on there are many
     std::vector<std::string> lines;
     lines.reserve(finding.rests_on.size());
+    const text::Sources::Stretch files = sources.read_with(finding.span.source);
     for (const std::string& input : finding.rests_on) {
         if (!whole && lines.size() == most_lines && finding.rests_on.size() > most_lines + 1) {
             lines.push_back(fmt::format("{} more, with --all", finding.rests_on.size() - most_lines));
             break;
         }
-        lines.push_back(whole ? input : with_short_paths(without_source_of_default(input), sources));
+        lines.push_back(whole ? input : with_short_paths(without_source_of_default(input), files, sources));
     }
     write_list(page, "rests on", lines);
 }
@@ -163,7 +164,7 @@ void write_consequences(Page& page, const Finding& finding, std::span<const Find
 }  // namespace
 
 std::string place_words(const text::Span& span, const text::Sources& sources) {
-    if (span.source == text::no_source || span.source >= sources.size()) return {};
+    if (!sources.holds(span.source)) return {};
     const text::Place place = sources.place(span.source, span.begin);
     return fmt::format("{}:{}:{}", sources.path(span.source), place.line, place.column);
 }

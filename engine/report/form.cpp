@@ -5,13 +5,14 @@
 #include "engine/report/json.hpp"
 #include "engine/report/lines.hpp"
 #include "engine/report/sarif.hpp"
+#include "engine/report/table.hpp"
 #include "engine/report/text.hpp"
 
 namespace packproof::report {
 
 namespace {
 
-constexpr std::array<std::string_view, 4> names{"text", "lines", "json", "sarif"};
+constexpr std::array<std::string_view, 5> names{"text", "lines", "json", "sarif", "table"};
 
 }  // namespace
 
@@ -36,6 +37,8 @@ std::string print(Form form, std::span<const inspect::Report> reports, const tex
             return print_json(reports, sources, options);
         case Form::sarif:
             return print_sarif(reports, sources, options);
+        case Form::table:
+            return print_table(reports, options);
     }
     return {};
 }

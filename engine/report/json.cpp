@@ -64,7 +64,7 @@ Json basis_json(const Finding& finding) {
 
 void add_place(Json& json, const Finding& finding, const Report& report, const text::Sources& sources) {
     const auto source = finding.place.source;
-    if (source == text::no_source || source >= sources.size()) {
+    if (!sources.holds(source)) {
         json["file"] = report.file;
         json["line"] = nullptr;
         json["column"] = nullptr;
@@ -161,6 +161,7 @@ Json file_json(const Report& report) {
     for (const auto& assumption : report.assumptions)
         json["assumptions"].push_back(Json{{"text", assumption.text}, {"basis", assumption.basis}});
     json["chosen"] = report.chosen;
+    if (!report.overlays.empty()) json["overlays"] = report.overlays;
     json["tried"] = report.tried;
     return json;
 }

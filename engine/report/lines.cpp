@@ -23,7 +23,7 @@ std::string_view severity_of(const Finding& finding) {
 
 std::string place_of(const Finding& finding, const Report& report, const text::Sources& sources) {
     const auto source = finding.place.source;
-    if (source == text::no_source || source >= sources.size()) return text::safe_print(report.file);
+    if (!sources.holds(source)) return text::safe_print(report.file);
     const text::Place place = sources.place(source, finding.place.begin);
     return fmt::format("{}:{}:{}", text::safe_print(sources.path(source)), place.line, place.column);
 }

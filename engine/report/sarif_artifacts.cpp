@@ -8,7 +8,7 @@ std::size_t Artifacts::index_of(std::string_view path) {
     if (!is_new) return found->second;
     Artifact artifact{std::move(name)};
     for (text::SourceIndex i = 0; i < sources_.size() && artifact.source == text::no_source; ++i)
-        if (sources_.path(i) == path) artifact.source = i;
+        if (sources_.holds(i) && sources_.path(i) == path) artifact.source = i;
     list_.push_back(std::move(artifact));
     return list_.size() - 1;
 }

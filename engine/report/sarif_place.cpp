@@ -58,7 +58,7 @@ FileUri file_uri(std::string_view path, std::string_view folder) {
 }
 
 bool has_place(const text::Span& span, const text::Sources& sources) {
-    return span.source != text::no_source && span.source < sources.size();
+    return sources.holds(span.source);
 }
 
 Region region_of(const text::Span& span, const text::Sources& sources) {

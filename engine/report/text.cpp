@@ -40,6 +40,8 @@ std::vector<std::string_view> cautions_of(const Report& report) {
 
 void write_heading(Page& page, const Report& report) {
     page.headline(report.file, Ink::strong, "", report.title.size() <= 40 ? report.title : "");
+    for (const std::string& overlay : report.overlays)
+        page.headline("  with " + overlay, Ink::plain, "", "");
     if (report.title.size() > 40) page.paragraph(report.title, 0, 0, Ink::faint);
     std::string versions = "Inspected by rules";
     if (!report.rules_version.empty()) versions += " " + report.rules_version;
@@ -160,47 +162,6 @@ void write_report(Page& page, const Report& report, const text::Sources& sources
     write_cautions(page, cautions);
 }
 
-constexpr std::size_t number_columns = 6;
-constexpr std::array<std::string_view, number_columns> column_names{"critical",  "major",      "minor",
-                                                                    "undecided", "not stated", "conform"};
-
-std::array<std::size_t, number_columns> summary_of(const Report& report) {
-    std::array<std::size_t, number_columns> row{};
-    for (const Finding& finding : report.findings)
-        if (finding.verdict == Verdict::fails && finding.rule_class != Class::observation &&
-            !is_consequence(finding))
-            ++row[static_cast<std::size_t>(finding.rule_class)];
-    row[3] = report.coverage.undecided;
-    row[4] = report.coverage.not_stated;
-    row[5] = report.coverage.conforming;
-    return row;
-}
-
-std::string summary_row(const std::array<std::string, number_columns>& cells) {
-    std::string row;
-    for (std::size_t i = 0; i < number_columns; ++i)
-        row += fmt::format("{:>{}}", cells[i], column_names[i].size() + 2);
-    return row;
-}
-
-void write_summary(Page& page, std::span<const Report> reports, const Options& options) {
-    page.divide();
-    std::array<std::string, number_columns> head;
-    for (std::size_t i = 0; i < number_columns; ++i)
-        head[i] = column_names[i];
-    page.headline(counted(reports.size(), "file", "files") + " inspected", Ink::strong, "",
-                  summary_row(head));
-    for (const Report& report : reports) {
-        const auto row = summary_of(report);
-        std::array<std::string, number_columns> cells;
-        for (std::size_t i = 0; i < number_columns; ++i)
-            cells[i] = fmt::format("{}", row[i]);
-        page.row(report.file, summary_row(cells));
-    }
-    for (const std::string& file : options.not_inspected)
-        page.row(file, "not inspected: its input has errors");
-}
-
 }  // namespace
 
 std::string print_text(std::span<const Report> reports, const text::Sources& sources,
@@ -210,7 +171,10 @@ std::string print_text(std::span<const Report> reports, const text::Sources& sou
         if (i > 0) page.divide();
         write_report(page, reports[i], sources, options);
     }
-    if (reports.size() + options.not_inspected.size() > 1) write_summary(page, reports, options);
+    if (reports.size() + options.not_inspected.size() > 1) {
+        page.divide();
+        write_summary(page, reports, options);
+    }
     return page.take();
 }
 

@@ -31,7 +31,7 @@ std::string_view severity_name(Severity severity) {
 }
 
 std::string place_of(const Span& span, const Sources& sources) {
-    if (span.source >= sources.size()) return "packproof";
+    if (!sources.holds(span.source)) return "packproof";
     const Place place = sources.place(span.source, span.begin);
     return fmt::format("{}:{}:{}", safe_print(sources.path(span.source)), place.line, place.column);
 }

@@ -1,6 +1,8 @@
 #include "engine/text/source.hpp"
 
 #include <algorithm>
+#include <iterator>
+#include <stdexcept>
 #include <utility>
 
 #include "engine/text/utf8.hpp"
@@ -18,6 +20,14 @@ std::uint32_t short_size(std::size_t size) {
 
 std::size_t mark_length(std::string_view bytes) {
     return bytes.starts_with(byte_order_mark) ? byte_order_mark.size() : 0;
+}
+
+// The byte-order mark belongs to no line: column 1 of line 1 is the byte after it.
+std::vector<std::uint32_t> starts_of_lines(std::string_view bytes) {
+    std::vector<std::uint32_t> starts{short_size(mark_length(bytes))};
+    for (std::size_t at = bytes.find('\n'); at != std::string_view::npos; at = bytes.find('\n', at + 1))
+        starts.push_back(short_size(at + 1));
+    return starts;
 }
 
 /// A line's bytes [begin, end) without LF or CR LF.
@@ -43,32 +53,65 @@ Line line_around(std::string_view bytes, const std::vector<std::uint32_t>& start
 
 }  // namespace
 
+Sources::Sources(const Sources& trunk, SourceIndex first) : trunk_(&trunk) {
+    blocks_.push_back({first, {}});
+}
+
+void Sources::adopt(Sources&& branch) {
+    for (Block& block : branch.blocks_)
+        if (!block.files.empty()) blocks_.push_back(std::move(block));
+    branch.blocks_.clear();
+}
+
 SourceIndex Sources::add(std::string path, std::string bytes) {
-    files_.push_back({std::move(path), std::move(bytes), {}});
-    return static_cast<SourceIndex>(files_.size() - 1);
+    if (blocks_.empty()) blocks_.emplace_back();
+    Block& last = blocks_.back();
+    std::vector<std::uint32_t> starts = starts_of_lines(bytes);
+    last.files.push_back({std::move(path), std::move(bytes), std::move(starts)});
+    return short_size(last.end() - 1);
+}
+
+std::size_t Sources::size() const {
+    const std::size_t own = blocks_.empty() || blocks_.back().files.empty() ? 0 : blocks_.back().end();
+    return std::max(own, trunk_ == nullptr ? 0 : trunk_->size());
+}
+
+const Sources::Block* Sources::block_of(SourceIndex source) const {
+    const auto next = std::upper_bound(blocks_.begin(), blocks_.end(), source,
+                                       [](SourceIndex number, const Block& block) { return number < block.first; });
+    if (next == blocks_.begin() || source >= std::prev(next)->end())
+        return trunk_ == nullptr ? nullptr : trunk_->block_of(source);
+    return &*std::prev(next);
+}
+
+const Sources::File* Sources::find(SourceIndex source) const {
+    const Block* block = block_of(source);
+    return block == nullptr ? nullptr : &block->files[source - block->first];
+}
+
+const Sources::File& Sources::file(SourceIndex source) const {
+    const File* found = find(source);
+    if (found == nullptr) throw std::out_of_range("no source has this number");
+    return *found;
+}
+
+Sources::Stretch Sources::read_with(SourceIndex source) const {
+    const Block* block = block_of(source);
+    if (block == nullptr) return {};
+    return {block->first, short_size(block->end())};
 }
 
 std::string_view Sources::path(SourceIndex source) const {
-    return files_.at(source).path;
+    return file(source).path;
 }
 
 std::string_view Sources::bytes(SourceIndex source) const {
-    return files_.at(source).bytes;
-}
-
-const std::vector<std::uint32_t>& Sources::line_starts(const File& file) const {
-    if (file.line_starts.empty()) {
-        // The byte-order mark belongs to no line: column 1 of line 1 is the byte after it.
-        file.line_starts.push_back(short_size(mark_length(file.bytes)));
-        for (std::size_t i = 0; i < file.bytes.size(); ++i)
-            if (file.bytes[i] == '\n') file.line_starts.push_back(short_size(i + 1));
-    }
-    return file.line_starts;
+    return file(source).bytes;
 }
 
 Place Sources::place(SourceIndex source, std::uint32_t offset) const {
-    const File& file = files_.at(source);
-    const Line line = line_around(file.bytes, line_starts(file), offset);
+    const File& file = this->file(source);
+    const Line line = line_around(file.bytes, file.line_starts, offset);
     const std::size_t stop = std::min(offset, line.end);
     Place place{line.number + 1, 1, 1, 1};
     for (std::size_t at = line.begin; at < stop;) {
@@ -86,8 +129,8 @@ Place Sources::place(SourceIndex source, std::uint32_t offset) const {
 }
 
 std::uint32_t Sources::offset(SourceIndex source, std::uint32_t line, std::uint32_t column) const {
-    const File& file = files_.at(source);
-    const auto& starts = line_starts(file);
+    const File& file = this->file(source);
+    const auto& starts = file.line_starts;
     if (line > starts.size()) return short_size(file.bytes.size());
     const Line bounds = line_number(file.bytes, starts, std::max(line, 1U) - 1);
     std::size_t at = bounds.begin;
@@ -97,8 +140,8 @@ std::uint32_t Sources::offset(SourceIndex source, std::uint32_t line, std::uint3
 }
 
 std::string_view Sources::line_at(SourceIndex source, std::uint32_t offset) const {
-    const File& file = files_.at(source);
-    const Line line = line_around(file.bytes, line_starts(file), offset);
+    const File& file = this->file(source);
+    const Line line = line_around(file.bytes, file.line_starts, offset);
     return std::string_view{file.bytes}.substr(line.begin, line.end - line.begin);
 }
 

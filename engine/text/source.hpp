@@ -1,6 +1,7 @@
 // A file's bytes and the places in it. Every position in the program is a byte offset into a source; lines
 // and columns are worked out only when one is shown. Sources live as long as the Sources object: the
-// string_views handed out stay valid, also when more sources are added. Not thread-safe for adding.
+// string_views handed out stay valid, also when more sources are added. Several threads may read; one may add,
+// if no other reads meanwhile: threads that add have a branch each, which is adopted afterwards.
 #pragma once
 
 #include <cstdint>
@@ -34,12 +35,28 @@ struct Place {
 
 class Sources {
   public:
+    Sources() = default;
+    /// A branch: sees all of `trunk`, which must neither change nor end before it, and numbers its own files
+    /// from `first`, at least the size of the trunk.
+    Sources(const Sources& trunk, SourceIndex first);
+    /// Takes over the files of a branch under the numbers that they have. They must lie behind all that is here.
+    void adopt(Sources&& branch);
+
     /// Takes a file's name as the user gave it and its bytes.
     SourceIndex add(std::string path, std::string bytes);
 
     [[nodiscard]] std::string_view path(SourceIndex source) const;
     [[nodiscard]] std::string_view bytes(SourceIndex source) const;
-    [[nodiscard]] std::size_t size() const { return files_.size(); }
+    /// One past the greatest number in use.
+    [[nodiscard]] std::size_t size() const;
+    [[nodiscard]] bool holds(SourceIndex source) const { return find(source) != nullptr; }
+
+    /// The numbers [first, end) of those that were read together: of one branch, or of none.
+    struct Stretch {
+        SourceIndex first = 0;
+        SourceIndex end = 0;
+    };
+    [[nodiscard]] Stretch read_with(SourceIndex source) const;
 
     /// Line and columns of a byte offset (an offset past the end gives the end). Cost: linear in the file.
     [[nodiscard]] Place place(SourceIndex source, std::uint32_t offset) const;
@@ -52,10 +69,18 @@ class Sources {
     struct File {
         std::string path;
         std::string bytes;
-        mutable std::vector<std::uint32_t> line_starts;  // filled at the first question
+        std::vector<std::uint32_t> line_starts;
     };
-    const std::vector<std::uint32_t>& line_starts(const File& file) const;
-    std::deque<File> files_;
+    struct Block {
+        SourceIndex first = 0;
+        std::deque<File> files;
+        [[nodiscard]] std::size_t end() const { return first + files.size(); }
+    };
+    [[nodiscard]] const Block* block_of(SourceIndex source) const;
+    [[nodiscard]] const File* find(SourceIndex source) const;
+    [[nodiscard]] const File& file(SourceIndex source) const;  // throws std::out_of_range
+    const Sources* trunk_ = nullptr;
+    std::deque<Block> blocks_;  // by number
 };
 
 }  // namespace packproof::text

@@ -1,0 +1,195 @@
+#include "engine/report/table.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <map>
+#include <tuple>
+
+#include "engine/report/words.hpp"
+#include "engine/text/safe_print.hpp"
+
+namespace packproof::report {
+
+namespace {
+
+using inspect::Finding;
+using inspect::Report;
+using inspect::Verdict;
+using rules::Class;
+
+constexpr std::size_t number_columns = 6;
+constexpr std::array<std::string_view, number_columns> column_names{"critical",  "major",      "minor",
+                                                                    "undecided", "not stated", "conform"};
+constexpr std::size_t most_names = 6;  // in a list of items or reports
+
+bool counts_as_failing(const Finding& finding) {
+    return finding.verdict == Verdict::fails && finding.counts() && finding.rule_class != Class::observation &&
+           !is_consequence(finding);
+}
+
+std::array<std::size_t, number_columns> summary_of(const Report& report) {
+    std::array<std::size_t, number_columns> row{};
+    for (const Finding& finding : report.findings)
+        if (counts_as_failing(finding)) ++row[static_cast<std::size_t>(finding.rule_class)];
+    row[3] = report.coverage.undecided;
+    row[4] = report.coverage.not_stated;
+    row[5] = report.coverage.conforming;
+    return row;
+}
+
+std::string summary_row(const std::array<std::string, number_columns>& cells) {
+    std::string row;
+    for (std::size_t i = 0; i < number_columns; ++i)
+        row += fmt::format("{:>{}}", cells[i], column_names[i].size() + 2);
+    return row;
+}
+
+// "cables/35.toml" is "35".
+std::string stem(std::string_view path) {
+    path = path.substr(path.rfind('/') + 1);
+    return std::string(path.ends_with(".toml") ? path.substr(0, path.size() - 5) : path);
+}
+
+std::string overlay_names(const Report& report) {
+    std::string names;
+    for (const std::string& overlay : report.overlays)
+        names += (names.empty() ? "" : ", ") + stem(overlay);
+    return names;
+}
+
+bool of_one_description(std::span<const Report> reports) {
+    return std::all_of(reports.begin(), reports.end(),
+                       [&](const Report& report) { return report.file == reports.front().file; });
+}
+
+std::string name_of(const Report& report, bool one_description) {
+    if (report.overlays.empty()) return report.file;
+    return one_description ? overlay_names(report) : report.file + " with " + overlay_names(report);
+}
+
+std::string few(const std::vector<std::string>& names) {
+    std::string list;
+    for (std::size_t i = 0; i < names.size(); ++i) {
+        if (i == most_names && names.size() > most_names + 1)
+            return list + fmt::format(" and {} more", names.size() - i);
+        list += (list.empty() ? "" : "; ") + names[i];
+    }
+    return list;
+}
+
+std::string gravest_word(const Report& report) {
+    const auto gravest = report.gravest_failing();
+    if (!gravest || *gravest == Class::observation) return "none";
+    return std::string(rules::class_name(*gravest));
+}
+
+std::vector<std::string> along(std::span<const Report> reports, std::size_t axis) {
+    std::vector<std::string> names;
+    for (const Report& report : reports)
+        if (std::find(names.begin(), names.end(), report.overlays[axis]) == names.end())
+            names.push_back(report.overlays[axis]);
+    return names;
+}
+
+// Left out where it would not fit, or show a single row or column: the summary holds the same.
+void write_matrix(Page& page, std::span<const Report> reports, const Options& options) {
+    constexpr std::size_t widest_word = 8;  // "critical"
+    const bool crossed = of_one_description(reports) &&
+                         std::all_of(reports.begin(), reports.end(),
+                                     [](const Report& report) { return report.overlays.size() == 2; });
+    if (!crossed) return;
+    const auto downward = along(reports, 0);
+    const auto across = along(reports, 1);
+    if (downward.size() < 2 || across.size() < 2) return;
+    std::map<std::pair<std::string, std::string>, std::string> words;
+    for (const Report& report : reports)
+        words[{report.overlays[0], report.overlays[1]}] = gravest_word(report);
+    std::vector<std::size_t> widths;
+    std::string head;
+    for (const std::string& name : across) {
+        const std::string shown = text::safe_print(stem(name));
+        widths.push_back(std::max(widest_word, shown.size()) + 2);
+        head += fmt::format("{:>{}}", shown, widths.back());
+    }
+    if (head.size() + 20 > options.width) return;
+    page.blank();
+    page.headline("GRAVEST CLASS THAT FAILS", Ink::strong, "", head);
+    for (const std::string& name : downward) {
+        std::string row;
+        for (std::size_t i = 0; i < across.size(); ++i) {
+            const auto word = words.find({name, across[i]});
+            row += fmt::format("{:>{}}", word == words.end() ? "?" : word->second, widths[i]);
+        }
+        page.row(stem(name), row);
+    }
+    page.paragraph("none: nothing of class minor or graver fails; ?: its input has errors", 4);
+}
+
+struct Failing {
+    std::vector<std::string> items;
+    std::vector<std::string> reports;
+};
+
+void add_name(std::vector<std::string>& names, const std::string& name) {
+    if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+}
+
+void write_reasons(Page& page, std::span<const Report> reports) {
+    std::map<std::pair<Class, std::string>, Failing> reasons;
+    const bool one = of_one_description(reports);
+    for (const Report& report : reports)
+        for (const Finding& finding : report.findings) {
+            if (!counts_as_failing(finding)) continue;
+            Failing& failing = reasons[{finding.rule_class, finding.rule_name}];
+            add_name(failing.items, finding.item_name.empty() ? finding.kind_name : finding.item_name);
+            const std::string name = name_of(report, one);
+            if (failing.reports.empty() || failing.reports.back() != name) failing.reports.push_back(name);
+        }
+    if (reasons.empty()) return;
+    page.blank();
+    page.paragraph("WHY", 0, 0, Ink::strong);
+    for (const auto& [key, failing] : reasons) {
+        const auto& [rule_class, rule] = key;
+        page.headline("    " + rule, Ink::plain, "",
+                      fmt::format("{}, in {} of {}", rules::class_name(rule_class), failing.reports.size(),
+                                  reports.size()));
+        page.paragraph("on " + few(failing.items), 8, 2);
+        page.paragraph("in " + few(failing.reports), 8, 2);
+    }
+}
+
+}  // namespace
+
+void write_summary(Page& page, std::span<const Report> reports, const Options& options) {
+    std::array<std::string, number_columns> head;
+    for (std::size_t i = 0; i < number_columns; ++i)
+        head[i] = column_names[i];
+    const bool variants = !reports.empty() && !reports.front().overlays.empty();
+    page.headline(variants ? counted(reports.size(), "variant", "variants") + " inspected"
+                           : counted(reports.size(), "file", "files") + " inspected",
+                  Ink::strong, "", summary_row(head));
+    const bool one = of_one_description(reports);
+    for (const Report& report : reports) {
+        const auto row = summary_of(report);
+        std::array<std::string, number_columns> cells;
+        for (std::size_t i = 0; i < number_columns; ++i)
+            cells[i] = fmt::format("{}", row[i]);
+        page.row(name_of(report, one), summary_row(cells));
+    }
+    for (const std::string& file : options.not_inspected)
+        page.row(file, "not inspected: its input has errors");
+}
+
+std::string print_table(std::span<const Report> reports, const Options& options) {
+    Page page(options.width, options.colour);
+    write_summary(page, reports, options);
+    write_matrix(page, reports, options);
+    write_reasons(page, reports);
+    page.blank();
+    page.paragraph(closing_caution(), 0, 0);
+    return page.take();
+}
+
+}  // namespace packproof::report
