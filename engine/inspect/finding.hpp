@@ -61,6 +61,25 @@ struct Wanted {
     std::string note;    ///< "beyond the table of …"; may be empty
 };
 
+/// A permission to use what does not conform, as the description records it.
+struct Concession {
+    std::string id;
+    text::Span place;
+    std::string rule;       ///< of the finding that it is for
+    std::string item_name;  ///< likewise
+    std::string reason;
+    std::string by;
+    std::string second;  ///< a second person; may be empty
+    std::string until;   ///< last day on which it holds, "2027-05-31"; may be empty
+    std::string limits;  ///< what it is tied to, in words; may be empty
+    bool honoured = false;
+    /// Of one that is not honoured, the reasons: the rules that it fails and what the engine itself asks.
+    std::vector<std::string> refused_by;
+};
+
+/// How a finding stands to an earlier report.
+enum class Change : std::uint8_t { unchanged, changed, arrived };
+
 /// One rule on one item.
 struct Finding {
     std::uint32_t rule = 0;
@@ -95,15 +114,56 @@ struct Finding {
     std::string caution;                    ///< text; may be empty
     std::optional<std::size_t> cause;       ///< finding under which this one is folded
     std::vector<std::size_t> consequences;  ///< findings folded under this one
+    /// The concession that speaks of it, honoured or not, in the report's list.
+    std::optional<std::size_t> concession = {};
+    bool conceded = false;   ///< by an honoured concession: the verdict stays, the gate does not count it
+    bool announced = false;  ///< of a rule that is new in this release: shown, not counted yet
+    std::optional<Change> change = {};  ///< where an earlier report was compared with
+    bool worse = false;                 ///< changed, and not for the better
+    std::string before;                 ///< changed: what it was, in words
+
+    /// Closes a gate of its class.
+    [[nodiscard]] bool counts() const { return !conceded && !announced; }
+};
+
+/// A finding of the earlier report that is not there any more.
+struct Gone {
+    std::string rule_name;
+    std::string kind_name;
+    std::string item_name;
+    std::string subject;
+    Class rule_class = Class::major;
+    Verdict verdict = Verdict::fails;
+};
+
+/// What became of the findings of an earlier report. Conforming ones are left out of all counts.
+struct Comparison {
+    std::string earlier;       ///< the file of the earlier report, as the user named it
+    std::string earlier_file;  ///< what the description was called in it; empty: it is not in it
+    std::string earlier_rules_version;
+    std::string earlier_rules_digest;
+    std::size_t arrived = 0;
+    std::size_t changed = 0;
+    std::size_t unchanged = 0;
+    std::vector<Gone> gone;
+};
+
+/// A critical rule that a team switched off or made less grave: told in every report.
+struct Relaxed {
+    std::string rule_name;
+    bool active = true;
+    Class rule_class = Class::critical;  ///< which it has now
+    std::string reason;
+    std::string by;
 };
 
 struct Coverage {
     std::size_t applicable = 0;
     std::size_t conforming = 0;
-    std::size_t failing = 0;
-    std::size_t undecided = 0;
+    std::size_t failing = 0;    ///< and not conceded
+    std::size_t undecided = 0;  ///< and not conceded
     std::size_t not_stated = 0;
-    std::size_t conceded = 0;
+    std::size_t conceded = 0;  ///< fails or is undecided, and conceded
     std::size_t not_applicable = 0;
 };
 
@@ -138,8 +198,13 @@ struct Report {
     std::string input_digest;
     std::string rules_version;
     std::vector<std::string> overlays;  ///< files that were laid over the description
+    std::vector<Concession> concessions;  ///< in the order of the description, honoured or not
+    std::string judged_on;                ///< the day that their ends were judged on; empty: there are none
+    bool judged_today = false;            ///< no day was given
+    std::vector<Relaxed> relaxed;
+    std::optional<Comparison> comparison;
 
-    /// The gravest class among failing findings (folded ones too); empty if none fails.
+    /// The gravest class among failing findings that count (folded ones too); empty if there is none.
     [[nodiscard]] std::optional<Class> gravest_failing() const;
     [[nodiscard]] std::optional<Class> gravest_undecided() const;
 };

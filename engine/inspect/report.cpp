@@ -7,7 +7,8 @@ namespace {
 std::optional<Class> gravest(const std::vector<Finding>& findings, Verdict verdict) {
     std::optional<Class> found;
     for (const Finding& finding : findings)
-        if (finding.verdict == verdict && (!found || finding.rule_class < *found)) found = finding.rule_class;
+        if (finding.verdict == verdict && finding.counts() && (!found || finding.rule_class < *found))
+            found = finding.rule_class;
     return found;
 }
 
