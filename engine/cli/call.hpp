@@ -17,10 +17,19 @@ namespace packproof::cli {
 
 enum class Colour : std::uint8_t { automatic, always, never };
 
+struct FurtherReport {
+    report::Form form = report::Form::text;
+    std::string file;
+};
+
 struct InspectCall {
     std::vector<std::string> paths;
     std::vector<std::string> rule_folders;
     std::vector<std::string> libraries;
+    std::vector<std::string> overlays;  ///< files, or folders of them: one combination each is inspected
+    std::vector<FurtherReport> also;    ///< of the same run
+    std::string touched;                ///< file that lists paths, one a line; empty: all are inspected
+    std::size_t jobs = 0;               ///< threads; 0: as many as there are cores
     std::string item;
     rules::Class gate = rules::Class::major;
     report::Form form = report::Form::text;

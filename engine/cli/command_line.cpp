@@ -20,6 +20,7 @@ namespace {
 constexpr std::string_view help_hint = "packproof --help lists the commands";
 constexpr std::size_t least_width = 40;
 constexpr std::size_t most_width = 1000;
+constexpr std::size_t most_jobs = 256;
 
 Ending mistake(std::string_view text, std::string_view hint) {
     std::string message = fmt::format("packproof: error: {}\n", text::safe_print(text));
@@ -116,9 +117,26 @@ std::optional<Ending> check_profile(const std::string& word, InspectCall& call) 
     if (word.empty()) return std::nullopt;
     const auto* found = std::find(names.begin(), names.end(), word);
     if (found == names.end()) return wrong_choice("--profile", word, names);
-    if (call.form != report::Form::sarif)
+    const bool asked = call.form == report::Form::sarif ||
+                       std::any_of(call.also.begin(), call.also.end(), [](const FurtherReport& report) {
+                           return report.form == report::Form::sarif;
+                       });
+    if (!asked)
         return mistake("--profile is of the form sarif, which was not asked for", "write --form sarif too");
     call.profile = static_cast<report::Profile>(found - names.begin());
+    return std::nullopt;
+}
+
+std::optional<Ending> check_also(const std::vector<std::string>& written, InspectCall& call) {
+    for (const std::string& word : written) {
+        const std::size_t equals = word.find('=');
+        if (equals == std::string::npos || equals + 1 == word.size())
+            return mistake(fmt::format("--also takes FORM=FILE, not {}", word), "such as sarif=packs.sarif");
+        FurtherReport& further = call.also.emplace_back();
+        further.file = word.substr(equals + 1);
+        if (!take(report::read_form(word.substr(0, equals)), further.form))
+            return wrong_choice("the form of --also", word.substr(0, equals), report::form_names());
+    }
     return std::nullopt;
 }
 
@@ -128,7 +146,10 @@ std::optional<Ending> check_inspect(Words& words) {
     if (!take(rules::read_class(words.gate), call.gate)) return wrong_choice("--class", words.gate, classes);
     if (!take(report::read_form(words.form), call.form))
         return wrong_choice("--form", words.form, report::form_names());
+    if (auto wrong = check_also(words.also, call)) return wrong;
     if (auto wrong = check_profile(words.profile, call)) return wrong;
+    if (call.jobs > most_jobs)
+        return mistake(fmt::format("--jobs is at most {}, not {}", most_jobs, call.jobs), "");
     return check_colour(words.colour, call.colour);
 }
 

@@ -52,7 +52,44 @@ std::vector<std::string> toml_files_below(const std::string& folder, text::Messa
     return found;
 }
 
+// The files that an overlay's place stands for.
+std::vector<std::string> overlays_at(const std::string& place, text::Messages& messages) {
+    std::error_code ignored;  // what is not a folder is left to the reader, who says what is wrong with it
+    if (!files::is_directory(place, ignored)) return {place};
+    std::vector<std::string> found = toml_files_below(place, messages);
+    if (found.empty())
+        messages.error({}, fmt::format("no overlay (*.toml) below the folder {}", text::safe_print(place)));
+    return found;
+}
+
 }  // namespace
+
+std::vector<Subject> combine(std::span<const std::string> descriptions, std::span<const std::string> places,
+                             text::Messages& messages) {
+    std::vector<std::vector<std::string>> axes;
+    std::size_t count = descriptions.size();
+    for (const std::string& place : places) {
+        axes.push_back(overlays_at(place, messages));
+        count *= std::min(axes.back().size(), most_combinations + 1);
+        if (count <= most_combinations) continue;
+        messages.error(
+            {}, fmt::format("more than {} combinations of descriptions and overlays", most_combinations));
+        return {};
+    }
+    std::vector<Subject> subjects;
+    for (const std::string& file : descriptions)
+        subjects.push_back({file, {}});
+    for (const auto& axis : axes) {
+        std::vector<Subject> longer;
+        for (const Subject& subject : subjects)
+            for (const std::string& overlay : axis) {
+                longer.push_back(subject);
+                longer.back().overlays.push_back(overlay);
+            }
+        subjects = std::move(longer);
+    }
+    return subjects;
+}
 
 std::vector<std::string> find_descriptions(std::span<const std::string> paths,
                                            const model::Vocabulary& vocabulary, text::Messages& messages) {

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/cli/inspect_many.hpp"
 #include "engine/model/vocabulary.hpp"
 #include "engine/text/message.hpp"
 
@@ -18,5 +19,12 @@ namespace packproof::cli {
 [[nodiscard]] std::vector<std::string> find_descriptions(std::span<const std::string> paths,
                                                          const model::Vocabulary& vocabulary,
                                                          text::Messages& messages);
+
+/// What is inspected: each description, with each combination of one overlay out of each of `places` (a file,
+/// or a folder of *.toml, those of parts and readings passed over), in their order. A place without any, and
+/// more than `most_combinations` descriptions and combinations in all, is an error.
+inline constexpr std::size_t most_combinations = 100'000;
+[[nodiscard]] std::vector<Subject> combine(std::span<const std::string> descriptions,
+                                           std::span<const std::string> places, text::Messages& messages);
 
 }  // namespace packproof::cli

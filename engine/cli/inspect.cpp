@@ -10,7 +10,9 @@
 #include "engine/cli/output.hpp"
 #include "engine/cli/progress.hpp"
 #include "engine/cli/rule_sources.hpp"
+#include "engine/document/read_toml.hpp"
 #include "engine/report/form.hpp"
+#include "engine/text/safe_print.hpp"
 
 namespace packproof::cli {
 
@@ -40,24 +42,57 @@ void keep(const text::Messages& messages, report::Options& kept) {
         kept.messages.push_back(std::move(message));
 }
 
-// Fills in the names of the files whose input has errors; messages are printed as they come.
-void inspect_each(std::span<const std::string> files, const InspectCall& call, Surroundings& around,
-                  Workspace& workspace, report::Options& told) {
-    const inspect::Options options = options_of(call);
-    Progress progress(around, files.size());
-    for (const std::string& file : files) {
-        log_debug("inspecting " + file);
-        text::Messages messages;
-        auto report = inspect::inspect(file, workspace.rules, workspace.sources, messages, options);
-        if (!messages.empty()) progress.wipe();
-        print_messages(messages, workspace.sources, around);
-        keep(messages, told);
-        if (report)
-            workspace.reports.push_back(*std::move(report));
+std::string name_of(const Subject& subject) {
+    return subject.overlays.empty()
+               ? subject.file
+               : fmt::format("{} with {}", subject.file, fmt::join(subject.overlays, ", "));
+}
+
+// Fills in the names of the files whose input has errors; messages are printed as they come. Gives how many
+// descriptions were passed over.
+std::size_t inspect_each(std::span<const Subject> subjects, const Touched& touched, const InspectCall& call,
+                         Surroundings& around, Workspace& workspace, report::Options& told) {
+    Progress progress(around, subjects.size());
+    std::size_t passed_over = 0;
+    const auto take = [&](const Subject& subject, Inspected&& inspected) {
+        log_debug("inspected " + name_of(subject));
+        if (!inspected.messages.empty()) progress.wipe();
+        print_messages(inspected.messages, workspace.sources, around);
+        keep(inspected.messages, told);
+        if (inspected.report)
+            workspace.reports.push_back(*std::move(inspected.report));
+        else if (inspected.passed_over)
+            ++passed_over;
         else
-            told.not_inspected.push_back(file);
+            told.not_inspected.push_back(name_of(subject));
         progress.step();
+    };
+    inspect_many(subjects, workspace.rules, workspace.sources, options_of(call), touched, call.jobs, take);
+    return passed_over;
+}
+
+// The paths in the list that exist, links resolved: what is gone is missed by the description that names it.
+Touched read_touched(const std::string& list, text::Messages& messages) {
+    if (list.empty()) return std::nullopt;
+    text::Sources sources;
+    text::Messages trouble;
+    const auto source = document::read_file(list, sources, trouble);
+    if (!source) {
+        messages.error({}, fmt::format("the list {} cannot be read", text::safe_print(list)),
+                       "it holds one path a line, as git diff --name-only prints them");
+        return std::nullopt;
     }
+    std::vector<std::string> paths;
+    std::string_view rest = sources.bytes(*source);
+    while (!rest.empty()) {
+        std::string_view line = rest.substr(0, rest.find('\n'));
+        rest.remove_prefix(std::min(rest.size(), line.size() + 1));
+        if (line.ends_with('\r')) line.remove_suffix(1);
+        std::error_code gone;
+        const auto real = std::filesystem::canonical(line, gone);
+        if (!line.empty() && !gone) paths.push_back(real.string());
+    }
+    return paths;
 }
 
 // The folder in which the program runs; empty where the system does not say.
@@ -77,25 +112,39 @@ int gate_code(const InspectCall& call, const Workspace& workspace) {
 int inspect_files(const InspectCall& call, Surroundings& around, Workspace& workspace) {
     text::Messages messages;
     const bool loaded = load_rule_set(call.rule_folders, around, workspace, messages);
-    std::vector<std::string> files;
-    if (loaded) files = find_descriptions(call.paths, workspace.rules.vocabulary, messages);
+    std::vector<Subject> subjects;
+    Touched touched;
+    if (loaded) {
+        const auto files = find_descriptions(call.paths, workspace.rules.vocabulary, messages);
+        subjects = combine(files, call.overlays, messages);
+        touched = read_touched(call.touched, messages);
+    }
     print_messages(messages, workspace.sources, around);
     if (!loaded) return exit_trouble;
 
     report::Options options;
     keep(messages, options);
-    inspect_each(files, call, around, workspace, options);
+    const std::size_t passed_over = inspect_each(subjects, touched, call, around, workspace, options);
     options.colour = colour_wanted(call.colour, around);
     options.all = call.all;
     options.width = call.width;
     options.profile = call.profile;
     options.rules = &workspace.rules;
     options.folder = this_folder();
+    options.passed_over = passed_over;
     // A SARIF log says what was wrong, so that there is one even if nothing could be inspected.
-    if (workspace.reports.empty() && call.form != report::Form::sarif) return exit_trouble;
     const bool trouble = messages.has_errors() || !options.not_inspected.empty();
-    const int code = trouble ? exit_trouble : gate_code(call, workspace);
+    int code = trouble ? exit_trouble : gate_code(call, workspace);
     options.exit_code = code;
+    for (const FurtherReport& further : call.also)
+        if (!trouble || !workspace.reports.empty() || further.form == report::Form::sarif) {
+            report::Options plain = options;
+            plain.colour = false;
+            code = put_into(further.file,
+                            report::print(further.form, workspace.reports, workspace.sources, plain), code,
+                            around);
+        }
+    if (trouble && workspace.reports.empty() && call.form != report::Form::sarif) return exit_trouble;
     return put_out(report::print(call.form, workspace.reports, workspace.sources, options), code, around);
 }
 

@@ -25,8 +25,8 @@ struct Inspected {
     bool passed_over = false;               ///< none of its files is in `touched`
 };
 
-/// Real paths (links resolved) of files; a description is inspected only if one of its files is among them, or
-/// if it cannot be read.
+/// Real paths (links resolved) of files; a description is inspected only if one of its files is among them,
+/// or if it cannot be read.
 using Touched = std::optional<std::vector<std::string>>;
 
 /// Calls `take` once for each subject, in their order, in the calling thread; `sources` then holds its files.

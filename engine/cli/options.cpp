@@ -47,9 +47,14 @@ CLI::App* add_command(CLI::App& parent, Words& words, const std::string& name, c
 }
 
 // One value each time the option stands: a list would swallow the paths behind it.
+void add_several(CLI::App& command, const std::string& name, std::vector<std::string>& values,
+                 const std::string& type, const std::string& about) {
+    command.add_option(name, values, about)->type_name(type)->allow_extra_args(false);
+}
+
 void add_folders(CLI::App& command, const std::string& name, std::vector<std::string>& folders,
                  const std::string& about) {
-    command.add_option(name, folders, about)->type_name("DIR")->allow_extra_args(false);
+    add_several(command, name, folders, "DIR", about);
 }
 
 void add_rules(CLI::App& command, std::vector<std::string>& folders) {
@@ -81,13 +86,27 @@ CLI::App* add_inspect(CLI::App& app, Words& words) {
         ->capture_default_str();
     command->add_flag("--undecided", call.undecided,
                       "exit code 1 also if something of that class is undecided");
-    command->add_option("--form", words.form, "text, lines (one a finding, for editors), json or sarif")
+    command
+        ->add_option("--form", words.form,
+                     "text, lines (one a finding, for editors), table (one line a description, and why), "
+                     "json or sarif")
         ->type_name("FORM")
         ->capture_default_str();
     command
         ->add_option("--profile", words.profile,
                      "of the form sarif: full (every verdict) or alerts (only what fails); full if not given")
         ->type_name("PROFILE");
+    add_several(*command, "--also", words.also, "FORM=FILE",
+                "write that form of the report to a file as well; may be repeated");
+    add_several(*command, "--overlay", call.overlays, "PLACE",
+                "a file to lay over each description, or a folder of such, each in turn; repeated: every "
+                "combination");
+    command
+        ->add_option("--touched-by", call.touched,
+                     "only descriptions of which a file is in this list of paths, one a line")
+        ->type_name("LIST");
+    command->add_option("--jobs", call.jobs, "threads; as many as there are cores if 0 or not given")
+        ->type_name("N");
     command->add_option("--item", call.item, "only findings on this item")->type_name("ID");
     command->add_flag("--all", call.all, "also what conforms, and every value that is not stated");
     add_rules(*command, call.rule_folders);

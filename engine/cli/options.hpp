@@ -19,7 +19,8 @@ struct Words {
     std::string log = "off";
     std::string gate = "major";
     std::string form = "text";
-    std::string profile;  ///< empty: not given
+    std::vector<std::string> also;  ///< FORM=FILE
+    std::string profile;            ///< empty: not given
     std::string colour = "auto";
     InspectCall inspect;
     ExplainCall explain;

@@ -2,7 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <cerrno>
+#include <fstream>
 #include <ostream>
+#include <system_error>
 
 #include "engine/text/safe_print.hpp"
 
@@ -24,6 +27,17 @@ int put_out(std::string_view text, int code, Surroundings& around) {
     if (around.out) return code;
     print_trouble("the result could not be written whole to standard output",
                   "the disk may be full, or the program that reads it has ended", around);
+    return exit_trouble;
+}
+
+int put_into(const std::string& file, std::string_view text, int code, Surroundings& around) {
+    errno = 0;
+    std::ofstream out(file, std::ios::binary | std::ios::trunc);
+    out << text;
+    out.close();
+    if (out) return code;
+    const std::string why = errno != 0 ? std::generic_category().message(errno) : "the disk may be full";
+    print_trouble(fmt::format("the report {} could not be written: {}", file, why), "", around);
     return exit_trouble;
 }
 

@@ -250,7 +250,8 @@ class Loader {
                              Description& description) {
         if (description.files.size() == most_files_of_a_description) {
             if (!too_many_)
-                messages_.error(named_at, fmt::format("more than {} files in one description", most_files_of_a_description));
+                messages_.error(named_at, fmt::format("more than {} files in one description",
+                                                      most_files_of_a_description));
             too_many_ = true;
             return std::nullopt;
         }

@@ -1,6 +1,6 @@
 // One description out of several files: the file itself, the parts files that it names (`parts = [...]`), the
-// description that it extends (`extends = "base.toml"`), overlays that the user lays over it, and the readings
-// beside it (NAME.readings.toml).
+// description that it extends (`extends = "base.toml"`), overlays that the user lays over it, and the
+// readings beside it (NAME.readings.toml).
 #pragma once
 
 #include <string>
@@ -27,10 +27,10 @@ inline constexpr std::size_t most_files_of_a_description = 64;
 
 /// What besides the description's own folder is read.
 struct Folders {
-    std::vector<std::string> libraries;  ///< folders that parts may come from
+    std::vector<std::string> libraries = {};  ///< folders that parts may come from
     /// Files laid over the description one after the other, as if it were what they extend. They may hold
     /// format, parts and drop, no extends. With an overlay no readings are read: they are of what was built.
-    std::vector<std::string> overlays;
+    std::vector<std::string> overlays = {};
 };
 
 /// Reserved top-level keys: format, parts, extends, drop. Errors: a part outside the allowed folders (after

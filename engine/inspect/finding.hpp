@@ -197,7 +197,7 @@ struct Report {
     std::string rules_digest;
     std::string input_digest;
     std::string rules_version;
-    std::vector<std::string> overlays;  ///< files that were laid over the description
+    std::vector<std::string> overlays;    ///< files that were laid over the description
     std::vector<Concession> concessions;  ///< in the order of the description, honoured or not
     std::string judged_on;                ///< the day that their ends were judged on; empty: there are none
     bool judged_today = false;            ///< no day was given

@@ -121,7 +121,7 @@ void write_inputs(Page& page, const Finding& finding, const text::Sources& sourc
     constexpr std::size_t most_lines = 16;  // of what the solver of a pattern rests on there are many
     std::vector<std::string> lines;
     lines.reserve(finding.rests_on.size());
-    const text::Sources::Stretch files = sources.read_with(finding.span.source);
+    const text::Sources::Stretch files = sources.read_with(finding.place.source);
     for (const std::string& input : finding.rests_on) {
         if (!whole && lines.size() == most_lines && finding.rests_on.size() > most_lines + 1) {
             lines.push_back(fmt::format("{} more, with --all", finding.rests_on.size() - most_lines));

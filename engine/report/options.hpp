@@ -20,6 +20,7 @@ struct Options {
     bool all = false;                        ///< what conforms and every value that is not stated, too
     std::size_t width = 80;                  ///< cells a line of the text form; taken as at least 40
     std::vector<std::string> not_inspected;  ///< files of the same run whose input has errors
+    std::size_t passed_over = 0;             ///< descriptions of which no file was touched
 
     // Of the SARIF form alone.
     Profile profile = Profile::full;

@@ -25,8 +25,8 @@ constexpr std::array<std::string_view, number_columns> column_names{"critical", 
 constexpr std::size_t most_names = 6;  // in a list of items or reports
 
 bool counts_as_failing(const Finding& finding) {
-    return finding.verdict == Verdict::fails && finding.counts() && finding.rule_class != Class::observation &&
-           !is_consequence(finding);
+    return finding.verdict == Verdict::fails && finding.counts() &&
+           finding.rule_class != Class::observation && !is_consequence(finding);
 }
 
 std::array<std::size_t, number_columns> summary_of(const Report& report) {
@@ -180,6 +180,9 @@ void write_summary(Page& page, std::span<const Report> reports, const Options& o
     }
     for (const std::string& file : options.not_inspected)
         page.row(file, "not inspected: its input has errors");
+    if (options.passed_over > 0)
+        page.paragraph(fmt::format("{} passed over: no file of theirs was touched",
+                                   counted(options.passed_over, "description", "descriptions")));
 }
 
 std::string print_table(std::span<const Report> reports, const Options& options) {
@@ -188,7 +191,7 @@ std::string print_table(std::span<const Report> reports, const Options& options)
     write_matrix(page, reports, options);
     write_reasons(page, reports);
     page.blank();
-    page.paragraph(closing_caution(), 0, 0);
+    page.paragraph(inspect::general_caution(), 0, 0);
     return page.take();
 }
 

@@ -8,6 +8,7 @@
 
 #include "engine/report/finding_block.hpp"
 #include "engine/report/page.hpp"
+#include "engine/report/table.hpp"
 #include "engine/report/words.hpp"
 #include "engine/text/safe_print.hpp"
 

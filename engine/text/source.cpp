@@ -77,8 +77,9 @@ std::size_t Sources::size() const {
 }
 
 const Sources::Block* Sources::block_of(SourceIndex source) const {
-    const auto next = std::upper_bound(blocks_.begin(), blocks_.end(), source,
-                                       [](SourceIndex number, const Block& block) { return number < block.first; });
+    const auto next =
+        std::upper_bound(blocks_.begin(), blocks_.end(), source,
+                         [](SourceIndex number, const Block& block) { return number < block.first; });
     if (next == blocks_.begin() || source >= std::prev(next)->end())
         return trunk_ == nullptr ? nullptr : trunk_->block_of(source);
     return &*std::prev(next);

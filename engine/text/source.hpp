@@ -1,7 +1,7 @@
 // A file's bytes and the places in it. Every position in the program is a byte offset into a source; lines
 // and columns are worked out only when one is shown. Sources live as long as the Sources object: the
-// string_views handed out stay valid, also when more sources are added. Several threads may read; one may add,
-// if no other reads meanwhile: threads that add have a branch each, which is adopted afterwards.
+// string_views handed out stay valid, also when more sources are added. Several threads may read; one may
+// add, if no other reads meanwhile: threads that add have a branch each, which is adopted afterwards.
 #pragma once
 
 #include <cstdint>
@@ -39,7 +39,8 @@ class Sources {
     /// A branch: sees all of `trunk`, which must neither change nor end before it, and numbers its own files
     /// from `first`, at least the size of the trunk.
     Sources(const Sources& trunk, SourceIndex first);
-    /// Takes over the files of a branch under the numbers that they have. They must lie behind all that is here.
+    /// Takes over the files of a branch under the numbers that they have. They must lie behind all that is
+    /// here.
     void adopt(Sources&& branch);
 
     /// Takes a file's name as the user gave it and its bytes.

@@ -130,3 +130,33 @@ TEST_CASE("texts handed out stay valid when more sources come") {
     CHECK(path == "first.toml");
     CHECK(sources.size() == 1001);
 }
+
+TEST_CASE("a branch sees the trunk, and is adopted under the numbers that its files have") {
+    Sources trunk;
+    const auto rule = trunk.add("rules.toml", "a\nb");
+    Sources left(trunk, 10);
+    Sources right(trunk, 20);
+    const auto l = left.add("left.toml", "x\ny");
+    const auto r = right.add("right.toml", "z");
+    right.add("right-part.toml", "");
+    CHECK(l == 10);
+    CHECK(r == 20);
+    CHECK(left.path(rule) == "rules.toml");
+    CHECK_FALSE(left.holds(20));
+    CHECK_FALSE(left.holds(5));
+    CHECK_THROWS_AS((void)left.bytes(20), std::out_of_range);
+    trunk.adopt(std::move(left));
+    trunk.adopt(std::move(right));
+    CHECK(trunk.size() == 22);
+    CHECK(trunk.path(10) == "left.toml");
+    CHECK(trunk.place(10, 2).line == 2);
+    CHECK(trunk.bytes(20) == "z");
+    CHECK_FALSE(trunk.holds(11));
+    CHECK_FALSE(trunk.holds(no_source));
+    CHECK(trunk.read_with(21).first == 20);
+    CHECK(trunk.read_with(21).end == 22);
+    CHECK(trunk.read_with(rule).end == 1);
+    CHECK(trunk.read_with(12).end == 0);
+    CHECK(trunk.add("later.toml", "q") == 22);
+    CHECK(trunk.path(22) == "later.toml");
+}
