@@ -15,7 +15,7 @@ add_custom_command(
 # One long literal is what it is for.
 set_source_files_properties(${built_in_source} PROPERTIES COMPILE_OPTIONS -Wno-overlength-strings)
 add_library(engine_built_in STATIC ${built_in_source} ${CMAKE_SOURCE_DIR}/engine/rules/embed/built_in.cpp)
-target_link_libraries(engine_built_in PUBLIC engine_rules PRIVATE warnings)
+target_link_libraries(engine_built_in PUBLIC engine_rules PRIVATE $<BUILD_INTERFACE:warnings>)
 
 # packproof::engine: everything but the commands.
 add_library(engine INTERFACE)
@@ -25,5 +25,7 @@ add_library(packproof::engine ALIAS engine)
 if(EXISTS ${CMAKE_SOURCE_DIR}/engine/main.cpp)
   add_executable(packproof ${CMAKE_SOURCE_DIR}/engine/main.cpp)
   target_link_libraries(packproof PRIVATE engine_cli engine_built_in warnings hardening)
-  install(TARGETS packproof RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
+  install(TARGETS packproof RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR} COMPONENT program)
 endif()
+
+include(${CMAKE_SOURCE_DIR}/engine/install.cmake)

@@ -83,13 +83,23 @@ struct NewCall {
 
 struct VocabularyCall {
     std::vector<std::string> rule_folders;
-    std::string kind;  ///< empty: all
+    std::string kind;     ///< empty: all
+    bool schema = false;  ///< as a JSON Schema instead
     std::size_t width = 80;
+};
+
+struct ManualCall {
+    enum class Form : std::uint8_t { man, completion, pages };
+    Form form = Form::man;
+    std::vector<std::string> rule_folders;
+    std::string shell;         ///< of a completion: bash, zsh or fish
+    std::string folder;        ///< into which the pages go
+    bool as_markdown = false;  ///< the pages; else HTML
 };
 
 struct Call {
     std::variant<InspectCall, ExplainCall, RfiCall, BenchCall, RulesListCall, RulesProveCall, NewCall,
-                 VocabularyCall>
+                 VocabularyCall, ManualCall>
         command;
     std::string log_level = "off";
 };

@@ -170,6 +170,27 @@ std::optional<Ending> check_width(const Words& words) {
     return std::nullopt;
 }
 
+std::optional<Ending> check_manual(const Words& words, ManualCall& call) {
+    static constexpr std::array<std::string_view, 3> shells{"bash", "zsh", "fish"};
+    static constexpr std::array<std::string_view, 2> forms{"html", "markdown"};
+    const int asked = (words.man ? 1 : 0) + (call.shell.empty() ? 0 : 1) + (call.folder.empty() ? 0 : 1);
+    if (asked != 1)
+        return mistake("manual writes one thing at a time: --man, --completion SHELL or --pages DIR",
+                       "packproof manual --help says what can be given");
+    if (!call.shell.empty() && std::find(shells.begin(), shells.end(), call.shell) == shells.end())
+        return wrong_choice("--completion", call.shell, shells);
+    if (!words.pages_form.empty()) {
+        if (call.folder.empty()) return mistake("--form is of the pages, which were not asked for", "");
+        if (std::find(forms.begin(), forms.end(), words.pages_form) == forms.end())
+            return wrong_choice("--form", words.pages_form, forms);
+    }
+    call.as_markdown = words.pages_form == "markdown";
+    call.form = words.man            ? ManualCall::Form::man
+                : call.shell.empty() ? ManualCall::Form::pages
+                                     : ManualCall::Form::completion;
+    return std::nullopt;
+}
+
 std::variant<Call, Ending> call_of(Words& words, const Commands& commands) {
     const auto levels = log_levels();
     if (std::find(levels.begin(), levels.end(), words.log) == levels.end())
@@ -200,6 +221,9 @@ std::variant<Call, Ending> call_of(Words& words, const Commands& commands) {
         call.command = words.list;
     } else if (commands.start->parsed()) {
         call.command = words.start;
+    } else if (commands.manual->parsed()) {
+        wrong = check_manual(words, words.manual);
+        call.command = words.manual;
     } else {
         call.command = words.vocabulary;
     }
@@ -212,7 +236,7 @@ std::variant<Call, Ending> call_of(Words& words, const Commands& commands) {
 std::variant<Call, Ending> read_command_line(std::span<const std::string> arguments,
                                              std::span<const Blank> blanks) {
     Words words;
-    CLI::App app("Checks the design of a home-built battery pack before anyone builds it.", "packproof");
+    CLI::App app(std::string(program_about), "packproof");
     const Commands commands = add_commands(app, words, blanks);
     if (arguments.empty()) return Ending{exit_trouble, "", app.help()};
     try {

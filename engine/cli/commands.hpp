@@ -15,5 +15,6 @@ namespace packproof::cli {
 [[nodiscard]] int prove_rules(const RulesProveCall& call, Surroundings& around, Workspace& workspace);
 [[nodiscard]] int start_new(const NewCall& call, Surroundings& around, Workspace& workspace);
 [[nodiscard]] int print_vocabulary(const VocabularyCall& call, Surroundings& around, Workspace& workspace);
+[[nodiscard]] int print_manual(const ManualCall& call, Surroundings& around, Workspace& workspace);
 
 }  // namespace packproof::cli

@@ -5,11 +5,11 @@
 
 #include "engine/cli/commands.hpp"
 #include "engine/cli/explain_item.hpp"
-#include "engine/cli/ingredients.hpp"
 #include "engine/cli/output.hpp"
 #include "engine/cli/rule_sources.hpp"
 #include "engine/report/finding_block.hpp"
 #include "engine/report/page.hpp"
+#include "engine/rules/ingredients.hpp"
 #include "engine/text/nearest_name.hpp"
 
 namespace packproof::cli {
@@ -62,8 +62,13 @@ std::string caution_of(const Rule& rule, const RuleSet& set) {
 }
 
 void write_ingredients(Page& page, const Rule& rule, const RuleSet& set) {
-    const Ingredients found = ingredients_of(rule, set);
-    page.labelled_if("rests on", fmt::format("{}", fmt::join(found.fields, ", ")));
+    const rules::Ingredients found = rules::ingredients_of(rule, set);
+    std::string fields;
+    for (const language::Member& member : found.fields) {
+        const model::Kind& kind = set.vocabulary.kinds[member.kind];
+        fields += (fields.empty() ? "" : ", ") + kind.fields[member.index].name + " of " + kind.name;
+    }
+    page.labelled_if("rests on", fields);
     for (const auto index : found.quantities) {
         const auto& quantity = set.quantities[index];
         page.blank();

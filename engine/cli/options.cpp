@@ -194,8 +194,29 @@ CLI::App* add_vocabulary(CLI::App& app, Words& words) {
     CLI::App* command =
         add_command(app, words, "vocabulary", "What may stand in a description", "vocabulary pack");
     command->add_option("KIND", words.vocabulary.kind, "only this kind of item");
+    command->add_flag("--schema", words.vocabulary.schema,
+                      "as a JSON Schema (draft-07) of a whole description, for editors");
     add_rules(*command, words.vocabulary.rule_folders);
     add_width(*command, words.vocabulary.width);
+    return command;
+}
+
+CLI::App* add_manual(CLI::App& app, Words& words) {
+    CLI::App* command =
+        add_command(app, words, "manual", "Write the man page, a shell completion or reference pages",
+                    "manual --pages reference");
+    command->add_flag("--man", words.man, "the man page of the program");
+    command
+        ->add_option("--completion", words.manual.shell,
+                     "completion of commands and options: bash, zsh, fish")
+        ->type_name("SHELL");
+    command
+        ->add_option("--pages", words.manual.folder,
+                     "into this folder a page for every rule, kind, table, quantity and function")
+        ->type_name("DIR");
+    command->add_option("--form", words.pages_form, "of the pages: html or markdown; html if not given")
+        ->type_name("FORM");
+    add_rules(*command, words.manual.rule_folders);
     return command;
 }
 
@@ -214,6 +235,7 @@ Commands add_commands(CLI::App& app, Words& words, std::span<const Blank> blanks
     add_rule_commands(app, words, commands);
     commands.start = add_new(app, words, blanks);
     commands.vocabulary = add_vocabulary(app, words);
+    commands.manual = add_manual(app, words);
     app.set_help_flag("-h,--help", "this text");
     app.set_version_flag("--version", version_line(), "the program's version");
     app.require_subcommand(1);

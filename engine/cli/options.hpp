@@ -4,6 +4,7 @@
 
 #include <span>
 #include <string>
+#include <string_view>
 
 #include "engine/cli/call.hpp"
 #include "engine/cli/starter.hpp"
@@ -32,6 +33,9 @@ struct Words {
     RulesProveCall prove;
     NewCall start;
     VocabularyCall vocabulary;
+    ManualCall manual;
+    bool man = false;
+    std::string pages_form;  ///< empty: not given
     std::string list_form = "text";
 };
 
@@ -45,7 +49,11 @@ struct Commands {
     CLI::App* prove = nullptr;
     CLI::App* start = nullptr;
     CLI::App* vocabulary = nullptr;
+    CLI::App* manual = nullptr;
 };
+
+inline constexpr std::string_view program_about =
+    "Checks the design of a home-built battery pack before anyone builds it.";
 
 [[nodiscard]] std::string version_line();  ///< "packproof 0.1.0"
 

@@ -4,6 +4,7 @@
 #include "engine/cli/output.hpp"
 #include "engine/cli/rule_sources.hpp"
 #include "engine/report/page.hpp"
+#include "engine/report/schema.hpp"
 #include "engine/text/nearest_name.hpp"
 
 namespace packproof::cli {
@@ -74,6 +75,12 @@ int print_vocabulary(const VocabularyCall& call, Surroundings& around, Workspace
     print_messages(messages, workspace.sources, around);
     if (!loaded) return exit_trouble;
     const Vocabulary& vocabulary = workspace.rules.vocabulary;
+    if (call.schema && !call.kind.empty()) {
+        print_trouble("a schema is of a whole description, not of one kind of item", "leave out the kind",
+                      around);
+        return exit_trouble;
+    }
+    if (call.schema) return put_out(report::print_schema(vocabulary), exit_nothing, around);
     if (!call.kind.empty() && !vocabulary.kind(call.kind)) return unknown_kind(call.kind, vocabulary, around);
     report::Page page(call.width, false);
     for (const Kind& kind : vocabulary.kinds)

@@ -1,56 +1,18 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <array>
 
+#include "engine/language/functions.hpp"
 #include "engine/language/parser.hpp"
 #include "engine/text/nearest_name.hpp"
 
 namespace packproof::language {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, Function>, 19> functions{
-    {{"min", Function::minimum},
-     {"max", Function::maximum},
-     {"between", Function::between},
-     {"abs", Function::absolute},
-     {"sqrt", Function::square_root},
-     {"exp", Function::exponential},
-     {"ln", Function::logarithm},
-     {"lower", Function::lower},
-     {"upper", Function::upper},
-     {"middle", Function::middle},
-     {"nominal", Function::nominal},
-     {"least", Function::least},
-     {"most", Function::most},
-     {"round_up", Function::round_up},
-     {"round_down", Function::round_down},
-     {"point", Function::point},
-     {"position", Function::position},
-     {"first", Function::first_of},
-     {"last", Function::last_of}}};
-constexpr std::array<std::pair<std::string_view, Fold>, 8> folds{{{"count", Fold::count},
-                                                                  {"sum", Fold::sum},
-                                                                  {"min", Fold::minimum},
-                                                                  {"max", Fold::maximum},
-                                                                  {"all", Fold::all},
-                                                                  {"any", Fold::any},
-                                                                  {"the", Fold::the},
-                                                                  {"those", Fold::those}}};
-
-template <typename Table>
-auto find_word(const Table& table, std::string_view word) -> std::optional<decltype(table[0].second)> {
-    for (const auto& [spelling, meaning] : table)
-        if (spelling == word) return meaning;
-    return std::nullopt;
-}
-
 std::string_view nearest_function(std::string_view word) {
-    std::vector<std::string_view> names{"lookup", "next_up", "next_down"};
-    for (const auto& [spelling, meaning] : functions)
-        names.push_back(spelling);
-    for (const auto& [spelling, meaning] : folds)
-        names.push_back(spelling);
+    std::vector<std::string_view> names;
+    for (const FunctionForm& form : functions())
+        if (form.takes != FunctionForm::Takes::nothing) names.push_back(form.name);
     return text::nearest_name(word, names);
 }
 
@@ -166,9 +128,9 @@ NodeIndex Parser::called() {
     if (token.is("lookup")) return lookup();
     if (token.is("next_up")) return next_entry(Operation::next_up);
     if (token.is("next_down")) return next_entry(Operation::next_down);
-    const auto function = find_word(functions, token.spelling);
-    const auto fold_named = find_word(folds, token.spelling);
-    if (!function && !fold_named) {
+    const FunctionForm* function = find_function(token.spelling, FunctionForm::Takes::values);
+    const FunctionForm* fold_named = find_function(token.spelling, FunctionForm::Takes::members);
+    if (function == nullptr && fold_named == nullptr) {
         const std::string_view nearest = nearest_function(token.spelling);
         fail(token.begin, token.end, fmt::format("unknown function '{}'", token.spelling),
              nearest.empty() ? std::string{} : fmt::format("nearest is '{}'", nearest));
@@ -180,8 +142,9 @@ NodeIndex Parser::called() {
         return no_node;
     }
     const NodeIndex first = expression();
-    if (fold_named && accept("as")) return fold(*fold_named, first, token.begin);
-    if (function) return call(*function, first, token.begin);
+    if (fold_named != nullptr && accept("as"))
+        return fold(static_cast<Fold>(fold_named->index), first, token.begin);
+    if (function != nullptr) return call(static_cast<Function>(function->index), first, token.begin);
     unexpected("'as' and a name for each item",
                fmt::format("for example {}(KIND as x where CONDITION)", token.spelling));
     return no_node;

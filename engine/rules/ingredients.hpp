@@ -2,20 +2,22 @@
 #pragma once
 
 #include <cstdint>
-#include <string>
 #include <vector>
 
 #include "engine/rules/rule_set.hpp"
 
-namespace packproof::cli {
+namespace packproof::rules {
 
 struct Ingredients {
-    std::vector<std::string> fields;        ///< "section of conductor", each once, in order of use
+    std::vector<language::Member> fields;   ///< each once, in order of use
     std::vector<std::uint16_t> quantities;  ///< into the rule set, each once, users before what they use
     std::vector<std::uint32_t> tables;      ///< likewise
 };
 
-/// Of a rule with everything that its quantities rest on in turn.
-[[nodiscard]] Ingredients ingredients_of(const rules::Rule& rule, const rules::RuleSet& set);
+/// What one expression names itself, added to what was found before.
+void add_ingredients(const language::Expression& expression, Ingredients& found);
 
-}  // namespace packproof::cli
+/// Of a rule with everything that its quantities rest on in turn.
+[[nodiscard]] Ingredients ingredients_of(const Rule& rule, const RuleSet& set);
+
+}  // namespace packproof::rules
