@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "engine/cli/version.hpp"
 
 namespace packproof::cli {
@@ -31,6 +33,23 @@ std::string escaped(std::string_view text) {
     return result.starts_with('.') ? "\\&" + result : result;
 }
 
+// Running text in lines of 80 bytes, as mandoc wants its input; none begins with a point.
+std::string lines(const std::string& escaped_text) {
+    constexpr std::size_t most = 80;
+    std::string result;
+    std::size_t column = 0;
+    for (std::size_t begin = 0; begin < escaped_text.size();) {
+        const std::size_t end = std::min(escaped_text.find(' ', begin), escaped_text.size());
+        const std::string word = escaped_text.substr(begin, end - begin);
+        const bool breaks = column > 0 && column + 1 + word.size() > most && word[0] != '.';
+        if (column > 0) result += breaks ? '\n' : ' ';
+        result += word;
+        column = breaks ? word.size() : column + (column > 0 ? 1 : 0) + word.size();
+        begin = end + 1;
+    }
+    return result;
+}
+
 std::string bold(std::string_view text) {
     return "\\fB" + escaped(text) + "\\fR";
 }
@@ -50,7 +69,7 @@ std::string form_of(const ShownOption& option) {
 void write_option(std::string& page, const ShownOption& option) {
     std::string about = option.about;
     if (!option.usual.empty()) about += fmt::format("; {} if not given", option.usual);
-    page += fmt::format(".TP\n{}\n{}\n", form_of(option), escaped(about));
+    page += fmt::format(".TP\n{}\n{}\n", form_of(option), lines(escaped(about)));
 }
 
 // "packproof rules list [OPTIONS]", "packproof inspect [OPTIONS] PATHS..."
@@ -67,7 +86,7 @@ std::string call_of(const ShownCommand& command, std::string_view full_name) {
 
 void write_command(std::string& page, const ShownCommand& command, const std::string& full_name) {
     page += fmt::format(".SS {}\n{}.\n.PP\n{}\n", escaped(full_name.substr(full_name.find(' ') + 1)),
-                        escaped(command.about), call_of(command, full_name));
+                        lines(escaped(command.about)), call_of(command, full_name));
     for (const ShownOption& option : command.options)
         if (!option.dashed) write_option(page, option);
     for (const ShownOption& option : command.options)
@@ -98,7 +117,8 @@ Nothing fails at or above the gate.
 Something does.
 .TP
 .B 2
-The input or the call is wrong, or the result could not be written; what is wrong stands on standard error.
+The input or the call is wrong, or the result could not be written; what is
+wrong stands on standard error.
 .SH ENVIRONMENT
 .TP
 .B NO_COLOR
@@ -125,7 +145,7 @@ std::string man_page(const ShownCommand& program) {
     if (about.starts_with('C')) about[0] = 'c';
     std::string page =
         fmt::format(".TH PACKPROOF 1 {} \"packproof {}\" \"User Commands\"\n", version_date, program_version);
-    page += fmt::format(".SH NAME\npackproof \\- {}\n.SH SYNOPSIS\n", escaped(about));
+    page += fmt::format(".SH NAME\n{}\n.SH SYNOPSIS\n", lines("packproof \\- " + escaped(about)));
     page += fmt::format("{} {} [{}] [{}...]\n", bold(program.name), slanted("COMMAND"), slanted("OPTIONS"),
                         slanted("ARGUMENTS"));
     page += fmt::format(".SH DESCRIPTION\n{}\n.SH COMMANDS\n", escaped(program.about));

@@ -2,7 +2,6 @@
 #include <iostream>
 
 #include "engine/inspect/inspect.hpp"
-#include "engine/report/form.hpp"
 #include "engine/rules/built_in.hpp"
 
 int main(int argc, char** argv) {
@@ -14,6 +13,6 @@ int main(int argc, char** argv) {
     if (!report) return 2;
     std::cout << rules.digest << ' ' << rules.rules.size() << '\n';
     for (const auto& finding : report->findings)
-        std::cout << finding.rule << ' ' << static_cast<int>(finding.verdict) << '\n';
+        std::cout << finding.rule_name << ' ' << static_cast<int>(finding.verdict) << '\n';
     return 0;
 }
