@@ -202,9 +202,8 @@ CLI::App* add_vocabulary(CLI::App& app, Words& words) {
 }
 
 CLI::App* add_manual(CLI::App& app, Words& words) {
-    CLI::App* command =
-        add_command(app, words, "manual", "Write the man page, a shell completion or reference pages",
-                    "manual --pages reference");
+    CLI::App* command = add_command(app, words, "manual", "Write man page, shell completion, reference pages",
+                                    "manual --pages reference");
     command->add_flag("--man", words.man, "the man page of the program");
     command
         ->add_option("--completion", words.manual.shell,

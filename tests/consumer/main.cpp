@@ -1,4 +1,5 @@
-// Inspects one description with the built-in rules and prints digest, rules, and findings in the form of lines.
+// Inspects one description with the built-in rules and prints digest, rules, and findings in the form of
+// lines.
 #include <iostream>
 
 #include "engine/inspect/inspect.hpp"
