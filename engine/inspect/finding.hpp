@@ -59,6 +59,8 @@ struct Wanted {
     model::FieldIndex field = 0;
     bool asked = false;  ///< "?": asked already
     std::string note;    ///< "beyond the table of …"; may be empty
+    /// Who can find it out; empty where it is no field of an item.
+    std::optional<model::AnsweredBy> answered_by = std::nullopt;
 };
 
 /// A permission to use what does not conform, as the description records it.

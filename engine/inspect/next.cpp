@@ -41,6 +41,7 @@ Wanted wanted(const Gap& gap, const facts::Facts& facts) {
         const model::Field& field = facts.model().kind_of(gap.input.item).fields[gap.input.field];
         wanted.text = input_label(facts.model(), gap.input);
         wanted.ask = field.ask;
+        wanted.answered_by = field.answered_by;
     }
     switch (gap.reason) {
         case Gap::Reason::not_stated:

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "engine/report/bench_words.hpp"
+#include "engine/report/html_page.hpp"
 #include "engine/report/html_text.hpp"
 
 namespace packproof::report {
@@ -35,8 +36,9 @@ tr { break-inside: avoid; }
 )";
 
 void write_sheet(std::string& out, const Sheet& sheet) {
-    out += fmt::format("<section id=\"{}\">\n<h2>{}</h2>\n", html_text(sheet.name), html_text(sheet.title));
-    if (!sheet.about.empty()) out += fmt::format("<p>{}</p>\n", html_text(sheet.about));
+    out +=
+        fmt::format("<section id=\"{}\">\n<h2>{}</h2>\n", html_text(sheet.name), html_isolated(sheet.title));
+    if (!sheet.about.empty()) out += fmt::format("<p>{}</p>\n", html_isolated(sheet.about));
     out +=
         "<table>\n<thead><tr><th class=\"box\" scope=\"col\">done</th><th scope=\"col\">what</th><th "
         "scope=\"col\">expect</th><th class=\"read\" scope=\"col\">read</th></tr></thead>\n<tbody>\n";
@@ -48,11 +50,11 @@ void write_sheet(std::string& out, const Sheet& sheet) {
             "class=\"read\">{}</td></tr>\n",
             line.state == SheetLine::State::outside ? " class=\"outside\"" : "",
             mark == ' ' ? std::string("&nbsp;") : std::string(1, mark), line.hold ? " class=\"hold\"" : "",
-            line.hold ? "Hold: " : "", html_text(line.text), html_text(expect_words(line)),
-            html_text(read_words(line)));
+            line.hold ? "Hold: " : "", html_isolated(line.text), html_isolated(expect_words(line)),
+            html_isolated(read_words(line)));
         if (ends_its_stop(sheet, i) && !line.stop.empty())
             out += fmt::format("<tr><td colspan=\"4\" class=\"hold\">Stop if not: {}</td></tr>\n",
-                               html_text(line.stop));
+                               html_isolated(line.stop));
     }
     out += "</tbody>\n</table>\n</section>\n";
 }
@@ -61,17 +63,16 @@ void write_sheet(std::string& out, const Sheet& sheet) {
 
 std::string print_bench_html(const BenchList& list) {
     const std::string heading = "Bench list: " + (list.title.empty() ? list.file : list.title);
-    std::string out = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
-    out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
-    out += fmt::format("<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n<main>\n<h1>{}</h1>\n",
-                       html_text(heading), style, html_text(heading));
-    out += fmt::format("<p>{}, digest {}; rules {}, digest {}</p>\n", html_text(list.file),
-                       html_text(list.input_digest.substr(0, 8)), html_text(list.rules_version),
-                       html_text(list.rules_digest.substr(0, 8)));
+    const HtmlFrame frame{style};
+    std::string out = begin_html(heading, frame);
+    out += fmt::format("<main>\n<h1>{}</h1>\n", html_isolated(heading));
+    out += fmt::format("<p>{}, digest {}; rules {}, digest {}</p>\n", html_isolated(list.file),
+                       html_isolated(list.input_digest.substr(0, 8)), html_isolated(list.rules_version),
+                       html_isolated(list.rules_digest.substr(0, 8)));
     if (!list.stops.empty()) {
         out += "<div class=\"stop\">\n<h2>Stop: these are critical</h2>\n<ul>\n";
         for (const std::string& stop : list.stops)
-            out += fmt::format("<li>{}</li>\n", html_text(stop));
+            out += fmt::format("<li>{}</li>\n", html_isolated(stop));
         out += "</ul>\n</div>\n";
     }
     for (const Sheet& sheet : list.sheets)
@@ -83,15 +84,14 @@ std::string print_bench_html(const BenchList& list) {
             "class=\"read\" scope=\"col\">found</th></tr></thead>\n<tbody>\n";
         for (const inspect::Question& question : list.measure)
             out += fmt::format("<tr><td>{}</td><td>{}</td><td class=\"read\">{}</td></tr>\n",
-                               html_text(question.title), html_text(how_words(question)), "");
+                               html_isolated(question.title), html_isolated(how_words(question)), "");
         out += "</tbody>\n</table>\n</section>\n";
     }
     out += "<section id=\"cautions\">\n<h2>Cautions</h2>\n<ol>\n";
     for (const std::string& caution : list.cautions)
-        out += fmt::format("<li>{}</li>\n", html_text(caution));
-    out += fmt::format("</ol>\n<p>{}</p>\n</section>\n</main>\n</body>\n</html>\n",
-                       html_text(inspect::general_caution()));
-    return out;
+        out += fmt::format("<li>{}</li>\n", html_isolated(caution));
+    out += fmt::format("</ol>\n<p>{}</p>\n</section>\n</main>\n", html_isolated(inspect::general_caution()));
+    return out + end_html(frame);
 }
 
 }  // namespace packproof::report

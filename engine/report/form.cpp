@@ -2,6 +2,7 @@
 
 #include <array>
 
+#include "engine/report/inspection_html.hpp"
 #include "engine/report/json.hpp"
 #include "engine/report/lines.hpp"
 #include "engine/report/sarif.hpp"
@@ -12,7 +13,7 @@ namespace packproof::report {
 
 namespace {
 
-constexpr std::array<std::string_view, 5> names{"text", "lines", "json", "sarif", "table"};
+constexpr std::array<std::string_view, 6> names{"text", "lines", "json", "sarif", "table", "html"};
 
 }  // namespace
 
@@ -39,6 +40,8 @@ std::string print(Form form, std::span<const inspect::Report> reports, const tex
             return print_sarif(reports, sources, options);
         case Form::table:
             return print_table(reports, options);
+        case Form::html:
+            return print_inspection_html(reports, sources, options);
     }
     return {};
 }

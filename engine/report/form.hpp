@@ -13,7 +13,7 @@
 
 namespace packproof::report {
 
-enum class Form : std::uint8_t { text, lines, json, sarif, table };
+enum class Form : std::uint8_t { text, lines, json, sarif, table, html };
 
 [[nodiscard]] std::span<const std::string_view> form_names();  ///< in the order of Form
 [[nodiscard]] std::optional<Form> read_form(std::string_view name);

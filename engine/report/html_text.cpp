@@ -30,4 +30,8 @@ std::string html_text(std::string_view untrusted) {
     return escaped;
 }
 
+std::string html_isolated(std::string_view untrusted) {
+    return untrusted.empty() ? std::string() : "<bdi>" + html_text(untrusted) + "</bdi>";
+}
+
 }  // namespace packproof::report

@@ -32,7 +32,11 @@ Json shown_json(const inspect::Shown& shown) {
 }
 
 Json wanted_json(const inspect::Wanted& wanted) {
-    return Json{{"text", wanted.text}, {"ask", wanted.ask}, {"asked", wanted.asked}, {"note", wanted.note}};
+    return Json{{"text", wanted.text},
+                {"ask", wanted.ask},
+                {"asked", wanted.asked},
+                {"note", wanted.note},
+                {"answered_by", std::string(answerer_name(wanted))}};
 }
 
 Json working_json(const Finding& finding) {
@@ -104,6 +108,7 @@ Json finding_json(const Finding& finding, const Report& report, const text::Sour
               {"item", finding.item_name},
               {"kind", finding.kind_name}};
     add_place(json, finding, report, sources);
+    json["at_once"] = finding.at_once;
     json["asks"] = finding.asks;
     json["because"] = finding.because;
     json["subject"] = finding.subject;

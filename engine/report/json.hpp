@@ -15,17 +15,18 @@ namespace packproof::report {
 ///   "complete": false when a file of the run could not be inspected; "not_inspected": [its name, ...],
 ///   "rules": { "version", "digest" },
 ///   "files": [ { "file", "title", "digest", "verdict" (a sentence), "coverage": { counts },
-///               "next": [ { "text", "ask", "asked", "note", "checks", "weight", "rules": [name] } ],
-///               "assumptions": [ { "text", "basis" } ], "chosen": [text],
-///               "tried": [text] } ],
+///               "next": [ { "text", "ask", "asked", "note", "answered_by", "checks", "weight", "rules":
+///               [name] } ], "assumptions": [ { "text", "basis" } ], "chosen": [text], "tried": [text] } ],
 ///   "findings": [ { "description" (one of files), "rule", "class", "verdict", "item", "kind",
 ///               "file", "line", "column" (null without a place; from 1, code points),
-///               "asks", "because", "subject", "has": { "text", "number": null or { "low", "high", "unit" }
+///               "at_once" (stands before all others), "asks", "because", "subject", "has": { "text",
+///               "number": null or { "low", "high", "unit" }
 ///               }, "origin", "relation", "needs": { "text", "number" }, "needs_text", "by", "working": [ {
 ///               "name", "formula", "numbers", "result" } ], "clears": [ { "text", "value": { "text",
 ///               "number" } } ], "advice", "shows": [text], "decides", "wanted": [ { "text", "ask", "asked",
-///               "note" } ], "rests_on": [text], "basis": [ { "document", "clause", "note", "status" } ],
-///               "caution", "cause": null or index into findings, "consequences": [index into findings] } ],
+///               "note", "answered_by": "supplier" | "bench" | "builder" | "" } ], "rests_on": [text],
+///               "basis": [ { "document", "clause", "note", "status" } ], "caution", "cause": null or index
+///               into findings, "consequences": [index into findings] } ],
 ///   "caution": the general one }
 /// Numbers are in SI base units; an unbounded end is null. What conforms is listed only with `all`; indices
 /// count the findings that are listed.

@@ -7,6 +7,7 @@
 #include "engine/report/json_text.hpp"
 #include "engine/report/request_html.hpp"
 #include "engine/report/request_markdown.hpp"
+#include "engine/report/words.hpp"
 
 namespace packproof::report {
 
@@ -23,11 +24,6 @@ std::string_view form_name(Question::Form form) {
     return forms[static_cast<std::size_t>(form)];
 }
 
-std::string_view answerer(model::AnsweredBy who) {
-    constexpr std::array<std::string_view, 3> answerers{"supplier", "bench", "builder"};
-    return answerers[static_cast<std::size_t>(who)];
-}
-
 std::string print_request_json(const inspect::Request& request) {
     Json run{{"form", "packproof-request"},
              {"version", form_version},
@@ -40,7 +36,7 @@ std::string print_request_json(const inspect::Request& request) {
     run["questions"] = Json::array();
     for (const Question& question : request.questions)
         run["questions"].push_back(Json{{"form", form_name(question.form)},
-                                        {"answered_by", answerer(question.answered_by)},
+                                        {"answered_by", answerer_name(question.answered_by)},
                                         {"title", question.title},
                                         {"text", question.text},
                                         {"sides", question.sides},

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "engine/report/html_page.hpp"
 #include "engine/report/html_text.hpp"
 #include "engine/report/request_words.hpp"
 
@@ -27,13 +28,13 @@ footer { margin-top: 2rem; font-size: .85rem; color: #333; }
 )";
 
 void write_line(std::string& out, const LetterLine& line) {
-    out += fmt::format("<dt>{}</dt>\n<dd>", html_text(line.label));
+    out += fmt::format("<dt>{}</dt>\n<dd>", html_isolated(line.label));
     if (line.texts.size() == 1) {
-        out += html_text(line.texts.front());
+        out += html_isolated(line.texts.front());
     } else {
         out += "<ul>\n";
         for (const std::string& one : line.texts)
-            out += fmt::format("<li>{}</li>\n", html_text(one));
+            out += fmt::format("<li>{}</li>\n", html_isolated(one));
         out += "</ul>";
     }
     out += "</dd>\n";
@@ -41,7 +42,7 @@ void write_line(std::string& out, const LetterLine& line) {
 
 void write_question(std::string& out, const inspect::Question& question, std::size_t number) {
     out += fmt::format("<section id=\"question-{}\">\n<h3>{}. {}</h3>\n<p>{}</p>\n", number, number,
-                       html_text(question.title), html_text(question.text));
+                       html_isolated(question.title), html_isolated(question.text));
     const auto lines = lines_of(question);
     if (!lines.empty()) {
         out += "<dl>\n";
@@ -56,22 +57,21 @@ void write_question(std::string& out, const inspect::Question& question, std::si
 
 std::string print_request_html(const inspect::Request& request, RequestOptions options) {
     const Letter letter = letter_of(request, options);
-    std::string out = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
-    out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
-    out += fmt::format("<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n<main>\n<h1>{}</h1>\n",
-                       html_text(letter.heading), style, html_text(letter.heading));
+    const HtmlFrame frame{style};
+    std::string out = begin_html(letter.heading, frame);
+    out += fmt::format("<main>\n<h1>{}</h1>\n", html_isolated(letter.heading));
     for (const std::string& paragraph : letter.opening)
-        out += fmt::format("<p>{}</p>\n", html_text(paragraph));
+        out += fmt::format("<p>{}</p>\n", html_isolated(paragraph));
     std::size_t number = 0;
     for (const LetterPart& part : letter.parts) {
-        out += fmt::format("<h2>{}</h2>\n<p>{}</p>\n", html_text(part.heading), html_text(part.lead));
+        out += fmt::format("<h2>{}</h2>\n<p>{}</p>\n", html_isolated(part.heading), html_isolated(part.lead));
         for (const inspect::Question* question : part.questions)
             write_question(out, *question, ++number);
     }
     for (const std::string& paragraph : letter.closing)
-        out += fmt::format("<p>{}</p>\n", html_text(paragraph));
-    out += fmt::format("</main>\n<footer>{}</footer>\n</body>\n</html>\n", html_text(letter.origin));
-    return out;
+        out += fmt::format("<p>{}</p>\n", html_isolated(paragraph));
+    out += fmt::format("</main>\n<footer>{}</footer>\n", html_isolated(letter.origin));
+    return out + end_html(frame);
 }
 
 }  // namespace packproof::report

@@ -74,9 +74,7 @@ void write_findings(Page& page, const Report& report, const text::Sources& sourc
 }
 
 std::string wanted_words(const inspect::Wanted& wanted) {
-    std::string words = wanted.text;
-    if (wanted.asked) words += " (asked, no answer yet)";
-    if (!wanted.note.empty() && wanted.note != wanted.text) words += " (" + wanted.note + ")";
+    std::string words = missing_words(wanted);
     if (!wanted.ask.empty()) words += ": " + wanted.ask;
     return words;
 }

@@ -143,6 +143,22 @@ std::vector<inspect::Assumption> joined_assumptions(std::span<const inspect::Ass
     return joined;
 }
 
+std::string missing_words(const inspect::Wanted& wanted) {
+    std::string words = wanted.text;
+    if (wanted.asked) words += " (asked, no answer yet)";
+    if (!wanted.note.empty() && wanted.note != wanted.text) words += " (" + wanted.note + ")";
+    return words;
+}
+
+std::string_view answerer_name(model::AnsweredBy who) {
+    constexpr std::array<std::string_view, 3> answerers{"supplier", "bench", "builder"};
+    return answerers[static_cast<std::size_t>(who)];
+}
+
+std::string_view answerer_name(const inspect::Wanted& wanted) {
+    return wanted.answered_by ? answerer_name(*wanted.answered_by) : std::string_view{};
+}
+
 bool is_consequence(const Finding& finding) {
     return finding.cause.has_value();
 }

@@ -29,6 +29,15 @@ namespace packproof::report {
 [[nodiscard]] std::vector<inspect::Assumption> joined_assumptions(
     std::span<const inspect::Assumption> assumptions);
 
+/// What is missing, whether it was asked for, and what about it: without how to find it out, and who can.
+[[nodiscard]] std::string missing_words(const inspect::Wanted& wanted);
+
+/// "supplier", "bench" or "builder".
+[[nodiscard]] std::string_view answerer_name(model::AnsweredBy who);
+
+/// The same of a missing value; nothing where it is no field of an item.
+[[nodiscard]] std::string_view answerer_name(const inspect::Wanted& wanted);
+
 /// Folded under another finding of the same report.
 [[nodiscard]] bool is_consequence(const inspect::Finding& finding);
 
