@@ -205,10 +205,8 @@ void write_group(std::string& out, const Part& part, const Group& group, const t
                  const Options& options) {
     const auto indices = part.of_group(group);
     if (indices.empty() || !is_shown(part.report.findings[indices.front()], options)) return;
-    out += fmt::format(
-        "<section class=\"group\" id=\"{0}-{1}\" aria-labelledby=\"{0}-heading-{1}\">\n"
-        "<h3 id=\"{0}-heading-{1}\">{2}</h3>\n",
-        group.id, part.number, group.heading);
+    out += fmt::format("<section class=\"group\" id=\"{0}-{1}\">\n<h3>{2}</h3>\n", group.id, part.number,
+                       group.heading);
     const auto follow =
         static_cast<std::size_t>(std::count_if(indices.begin(), indices.end(), [&](std::size_t i) {
             return is_consequence(part.report.findings[i]);
@@ -274,20 +272,6 @@ void write_cautions(std::string& out, const Part& part) {
     out += "</ol>\n";
 }
 
-void write_part(std::string& out, const Part& part, const text::Sources& sources, const Options& options) {
-    out += fmt::format(
-        "<section class=\"description\" id=\"description-{0}\" aria-labelledby=\"heading-{0}\">\n",
-        part.number);
-    write_heading(out, part);
-    write_glance(out, part);
-    for (const Group& group : groups)
-        write_group(out, part, group, sources, options);
-    write_assumptions(out, part.report);
-    write_coverage(out, part);
-    write_cautions(out, part);
-    out += "</section>\n";
-}
-
 void write_box(std::string& out, std::string_view name, std::string_view value, std::size_t count) {
     out += fmt::format("<label><input type=\"checkbox\" name=\"{}\" value=\"{}\" checked> {} ({})</label>\n",
                        name, value, value, count);
@@ -304,10 +288,10 @@ std::size_t count_shown(std::span<const Report> reports, const Options& options,
 }
 
 // Hidden until the script runs, without which it could do nothing.
-void write_filter(std::string& out, std::span<const Report> reports, const Options& options) {
-    out +=
-        "<section id=\"filter\" aria-labelledby=\"filter-heading\" hidden>\n"
-        "<h2 id=\"filter-heading\">Show</h2>\n<fieldset>\n<legend>Verdict</legend>\n";
+std::string filter_html(std::span<const Report> reports, const Options& options) {
+    std::string out =
+        "<section id=\"filter\" aria-label=\"Filter of the findings\" hidden>\n"
+        "<p class=\"show\">Show</p>\n<fieldset>\n<legend>Verdict</legend>\n";
     for (const Verdict verdict : verdicts)
         if (options.all || verdict != Verdict::conforms)
             write_box(out, "verdict", rules::verdict_name(verdict),
@@ -327,6 +311,24 @@ void write_filter(std::string& out, std::span<const Report> reports, const Optio
         "<button type=\"button\" id=\"close-proofs\">Close every working</button>\n"
         "<output id=\"filter-count\" for=\"filter-words\"></output>\n</div>\n</section>\n"
         "<p id=\"filter-paper\" class=\"on-paper\" hidden></p>\n";
+    return out;
+}
+
+// The filter of a page with one description stands after its verdict, before its findings.
+void write_part(std::string& out, const Part& part, std::string_view filter, const text::Sources& sources,
+                const Options& options) {
+    out += fmt::format(
+        "<section class=\"description\" id=\"description-{0}\" aria-labelledby=\"heading-{0}\">\n",
+        part.number);
+    write_heading(out, part);
+    write_glance(out, part);
+    out += filter;
+    for (const Group& group : groups)
+        write_group(out, part, group, sources, options);
+    write_assumptions(out, part.report);
+    write_coverage(out, part);
+    write_cautions(out, part);
+    out += "</section>\n";
 }
 
 void write_not_inspected(std::string& out, const Options& options) {
@@ -362,9 +364,11 @@ std::string print_inspection_html(std::span<const Report> reports, const text::S
     out += "<main>\n<h1>Inspection</h1>\n";
     write_not_inspected(out, options);
     write_contents(out, reports);
-    write_filter(out, reports, options);
+    const std::string filter = filter_html(reports, options);
+    const bool single = reports.size() == 1;
+    if (!single) out += filter;
     for (std::size_t i = 0; i < reports.size(); ++i)
-        write_part(out, Part(reports[i], i + 1), sources, options);
+        write_part(out, Part(reports[i], i + 1), single ? filter : "", sources, options);
     out += fmt::format("</main>\n<footer>\n<p>{}</p>\n</footer>\n", html_text(inspect::general_caution()));
     return out + end_html(frame);
 }

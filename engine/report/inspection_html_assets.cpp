@@ -47,7 +47,7 @@ tbody th { font-weight: bold; }
 .count { text-align: right; padding-right: 1.2rem; white-space: nowrap; }
 .coverage { width: auto; }
 .coverage th { font-weight: normal; padding-right: 2rem; }
-.finding { margin: 1.1rem 0; padding: .1rem 0 .1rem 1rem; border-left: 6px solid var(--minor); break-inside: avoid; }
+.finding { margin: 1.1rem 0; padding: .1rem 0 .1rem 1rem; border-left: 6px solid var(--minor); }
 .finding.critical { border-left: 12px solid var(--critical); padding-left: .65rem; }
 .finding.major { border-left-color: var(--major); }
 .finding.observation { border-left-style: dotted; }
@@ -63,6 +63,8 @@ tbody th { font-weight: bold; }
 .conforms .tag { color: inherit; }
 .critical:not(.undecided, .not-stated, .conforms) .tag.class
   { color: var(--paper); background: var(--critical); border-color: var(--critical); font-weight: bold; }
+.head, .working li { break-inside: avoid; }
+.group > .origin { break-after: avoid; }
 .asks { margin: .3rem 0; }
 .working { list-style: none; padding: 0; }
 .working li { padding-left: 1.2rem; text-indent: -1.2rem; }
@@ -75,7 +77,7 @@ summary { cursor: pointer; min-height: 1.6rem; color: var(--link); width: fit-co
 #filter { background: var(--field); border: 1px solid var(--line); padding: .6rem .9rem .8rem; margin: 1rem 0;
           display: grid; grid-template-columns: auto auto 1fr; gap: .4rem 2rem; }
 #filter[hidden] { display: none; }
-#filter h2 { font-size: 1rem; grid-column: 1 / -1; margin: 0; }
+.show { grid-column: 1 / -1; margin: 0; font-weight: bold; }
 fieldset { border: 0; padding: 0; margin: 0; min-width: 0; }
 legend, .words { padding: 0; color: var(--soft); font-size: .875rem; }
 fieldset label { display: flex; align-items: center; gap: .5rem; min-height: 1.75rem; }
@@ -93,13 +95,7 @@ footer { margin-top: 2.5rem; border-top: 3px double var(--ink); padding-top: .6r
   dl > div, .glance > div { grid-template-columns: 1fr; }
   #filter { grid-template-columns: 1fr 1fr; gap: .4rem 1rem; }
   #filter .seek { grid-column: 1 / -1; }
-  .finding, .finding.critical, .finding.undecided, .finding.not-stated, .finding.conforms { padding-left: .6rem; }
-  table.stacked thead { position: absolute; clip-path: inset(50%); width: 1px; height: 1px; overflow: hidden; }
-  table.stacked, table.stacked tbody, table.stacked tr, table.stacked th, table.stacked td { display: block; border: 0; }
-  table.stacked tr { border-bottom: 1px solid var(--line); padding: .4rem 0; }
-  table.stacked td, table.stacked th { padding: .05rem 0; text-align: left; }
-  table.stacked td::before { content: attr(data-head) ": "; color: var(--soft); }
-  table.stacked td:empty { display: none; } }
+  .finding, .finding.critical, .finding.undecided, .finding.not-stated, .finding.conforms { padding-left: .6rem; } }
 @page { margin: 14mm; }
 @media print {
   :root { color-scheme: light; --paper: #fff; --ink: #000; --soft: #444; --line: #777; --field: #fff; --link: #000;
@@ -111,7 +107,7 @@ footer { margin-top: 2.5rem; border-top: 3px double var(--ink); padding-top: .6r
   a { text-decoration: none; }
   summary { list-style: none; color: inherit; }
   details::details-content { content-visibility: visible; block-size: auto; }
-  tr, li { break-inside: avoid; }
+  tr, li, .glance { break-inside: avoid; }
   .tag, .finding { print-color-adjust: exact; } }
 )";
 }

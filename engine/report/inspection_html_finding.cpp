@@ -189,6 +189,7 @@ void write_html_finding(std::string& out, const Report& report, std::size_t inde
     out += fmt::format("<article class=\"finding {}\" id=\"{}\" data-verdict=\"{}\" data-class=\"{}\">\n",
                        style_names(finding), html_id(place.description, index),
                        rules::verdict_name(finding.verdict), rules::class_name(finding.rule_class));
+    out += "<div class=\"head\">\n";
     write_heading(out, finding, place);
     std::string rows;
     write_row(rows, "has", html_isolated(has_words(finding)));
@@ -202,6 +203,7 @@ void write_html_finding(std::string& out, const Report& report, std::size_t inde
         write_row(rows, "follows from", link_to(report, *finding.cause, place));
     write_row(rows, "leads to", list_of(links_to(report, finding.consequences, place)));
     if (!rows.empty()) out += "<dl>\n" + rows + "</dl>\n";
+    out += "</div>\n";
     write_proof_html(out, finding, place.whole);
     write_origin(out, finding, sources, place);
     out += "</article>\n";

@@ -128,5 +128,6 @@ TEST_CASE("characters that begin markup stand behind a backslash, plain words st
     CHECK(report::markdown_text("_a_ *b* <c>") == "\\_a\\_ \\*b\\* \\<c\\>");
     CHECK(report::markdown_text("1. one") == "1\\. one");
     CHECK(report::markdown_text("- one") == "\\- one");
-    CHECK(report::markdown_text("3.65 V") == "3\\.65 V");
+    CHECK(report::markdown_text("3.65 V, -5 °C, x = y") == "3.65 V, -5 °C, x \\= y");
+    CHECK(report::markdown_text("a --- 12) b") == "a \\--- 12\\) b");
 }

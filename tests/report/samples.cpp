@@ -145,18 +145,19 @@ Sample hostile(std::string_view text) {
     auto& report = sample.report;
     sample.sources = {};
     const auto source = sample.sources.add(bad, "a\nb\n");
-    report.file = report.title = report.rules_version = bad;
+    report.file = report.title = report.rules_version = report.rules_digest = report.input_digest = bad;
     for (Finding& finding : report.findings) {
         for (std::string* each : {&finding.rule_name, &finding.asks, &finding.because, &finding.item_name,
                                   &finding.kind_name, &finding.subject, &finding.origin, &finding.needs_text,
                                   &finding.by, &finding.decides, &finding.caution, &finding.advice})
             *each = bad;
-        finding.has.text = bad;
+        finding.has.text = finding.has.si_unit = finding.needs.text = finding.relation = bad;
+        finding.elsewhere = {{bad, {source, 0, 1}}};
         finding.place = {source, 2, 3};
         finding.rests_on = {bad};
         finding.shows = {bad};
         finding.working = {{bad, bad, "1 " + bad, bad}};
-        finding.clears = {{bad, {}, {bad, false, 0, 0, ""}, {}}};
+        finding.clears = {{bad, {}, {bad, false, 0, 0, ""}, {source, 2, 3}, {bad}}};
         finding.wanted = {{bad, bad, 0, 0, true, bad}};
         finding.basis = {{bad, bad, bad, Status::checked}};
     }
