@@ -113,11 +113,10 @@ std::string failing_html(const Part& part, Class c) {
                                  html_isolated(finding.asks.empty() ? finding.rule_name : finding.asks));
     }
     std::string open;
-    if (undecided + waiting > 0)
-        open = fmt::format("{} undecided and {} for values.",
-                           counted(undecided, "such check is", "such checks are"),
-                           counted(waiting, "waits", "wait"));
-    if (links.empty()) return "No such check fails. " + open;
+    if (undecided > 0) open += fmt::format("; {} undecided", counted(undecided, "is", "are"));
+    if (waiting > 0) open += fmt::format("; {} for values", counted(waiting, "waits", "wait"));
+    if (links.empty()) return "No such check fails" + open + ".";
+    if (!open.empty()) open = "Besides, of such checks " + open.substr(2) + ".";
     return fmt::format("<ol>\n{}</ol>{}", links, open);
 }
 
@@ -130,7 +129,7 @@ std::string open_html(const Part& part) {
     if (coverage.not_stated > 0)
         html += fmt::format("<li><a href=\"#not-stated-{}\">{}</a> for values</li>\n", part.number,
                             counted(coverage.not_stated, "check waits", "checks wait"));
-    return html.empty() ? "Nothing that a check asks for." : "<ul>\n" + html + "</ul>";
+    return html.empty() ? "No check is undecided or waits for a value." : "<ul>\n" + html + "</ul>";
 }
 
 // How many different values wait for whom.
@@ -149,7 +148,7 @@ std::string answerers_html(const Part& part) {
         if (!values.empty())
             html += fmt::format("<li>{} {}</li>\n", counted(values.size(), "value", "values"), name[1]);
     }
-    return html.empty() ? "Nobody is asked for anything." : "<ul>\n" + html + "</ul>";
+    return html.empty() ? "No value is wanted." : "<ul>\n" + html + "</ul>";
 }
 
 void write_glance(std::string& out, const Part& part) {
@@ -212,7 +211,7 @@ void write_group(std::string& out, const Part& part, const Group& group, const t
             return is_consequence(part.report.findings[i]);
         }));
     out += fmt::format("<p class=\"origin\">{}{}</p>\n", counted(indices.size(), "finding", "findings"),
-                       follow > 0 ? fmt::format(", {} of them by what stands under another", follow) : "");
+                       follow > 0 ? fmt::format("; {} of them follow from another", follow) : "");
     if (group.verdict == Verdict::not_stated) write_next(out, part.report);
     for (const std::size_t i : indices) {
         const Finding& finding = part.report.findings[i];

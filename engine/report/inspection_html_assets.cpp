@@ -100,12 +100,14 @@ footer { margin-top: 2.5rem; border-top: 3px double var(--ink); padding-top: .6r
 @media print {
   :root { color-scheme: light; --paper: #fff; --ink: #000; --soft: #444; --line: #777; --field: #fff; --link: #000;
           --critical: #a8121f; --major: #7d4a00; --minor: #33475b; --open: #4a3b8f; }
-  body { font-size: 10pt; max-width: none; margin: 0; padding: 0; }
+  body { font-size: 10pt; max-width: none; margin: 0; padding: 0 1px; }
   #filter { display: none; }
   .on-paper:not([hidden]) { display: block; border: 2px solid #000; padding: .3rem .6rem; font-weight: bold; }
   .description + .description { break-before: page; border-top: 0; margin-top: 0; }
   a { text-decoration: none; }
-  summary { list-style: none; color: inherit; }
+  summary { list-style: none; color: inherit; break-after: avoid; }
+  details dl > div { display: block; }
+  details dt { font-style: italic; break-after: avoid; }
   details::details-content { content-visibility: visible; block-size: auto; }
   tr, li, .glance { break-inside: avoid; }
   .tag, .finding { print-color-adjust: exact; } }

@@ -99,7 +99,7 @@ void write_remedies(std::string& out, const Finding& finding) {
     for (const auto& remedy : finding.clears)
         remedies.push_back((remedies.empty() ? "" : "or ") + html_isolated(remedy.text));
     if (!finding.advice.empty()) remedies.push_back(html_isolated(finding.advice));
-    write_row(out, "clears it", list_of(remedies));
+    write_row(out, finding.clears.empty() ? "advice" : "clears it", list_of(remedies));
 }
 
 std::string wanted_html(const inspect::Wanted& wanted) {
