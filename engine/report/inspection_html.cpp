@@ -210,8 +210,9 @@ void write_group(std::string& out, const Part& part, const Group& group, const t
         static_cast<std::size_t>(std::count_if(indices.begin(), indices.end(), [&](std::size_t i) {
             return is_consequence(part.report.findings[i]);
         }));
-    out += fmt::format("<p class=\"origin\">{}{}</p>\n", counted(indices.size(), "finding", "findings"),
-                       follow > 0 ? fmt::format("; {} of them follow from another", follow) : "");
+    out +=
+        fmt::format("<p class=\"origin\">{}{}</p>\n", counted(indices.size(), "finding", "findings"),
+                    follow > 0 ? fmt::format("; {} from another", counted(follow, "follows", "follow")) : "");
     if (group.verdict == Verdict::not_stated) write_next(out, part.report);
     for (const std::size_t i : indices) {
         const Finding& finding = part.report.findings[i];

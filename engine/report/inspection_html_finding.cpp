@@ -125,8 +125,12 @@ std::string step_html(const Step& step) {
     };
     if (!step.name.empty()) html = fmt::format("<span class=\"name\">{}</span>", html_isolated(step.name));
     if (!step.formula.empty()) line("= ", step.formula);
-    if (!step.numbers.empty() && step.numbers != step.formula) line(judged ? "" : "= ", step.numbers);
-    if (!step.result.empty() && step.result != step.numbers) line(judged ? ": " : "= ", step.result);
+    if (judged) {
+        line("", step.numbers.empty() ? step.result : step.numbers + ": " + step.result);
+        return html;
+    }
+    if (!step.numbers.empty() && step.numbers != step.formula) line("= ", step.numbers);
+    if (!step.result.empty() && step.result != step.numbers) line("= ", step.result);
     return html;
 }
 
