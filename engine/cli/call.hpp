@@ -37,11 +37,16 @@ struct InspectCall {
     Colour colour = Colour::automatic;
     bool undecided = false;  ///< undecided closes the gate too
     bool all = false;
+    std::string day;         ///< on which concessions are judged, YYYY-MM-DD; empty: today
+    bool new_rules = false;  ///< rules that count from a later release on count already
+    std::string since;       ///< an earlier report to compare with; empty: none
+    bool new_only = false;   ///< only what is new or worse since then closes the gate
     std::size_t width = 80;
 };
 
 struct ExplainCall {
     std::string subject;  ///< RULE or FILE#ITEM
+    std::string day;
     std::vector<std::string> rule_folders;
     std::vector<std::string> libraries;
     Colour colour = Colour::automatic;
@@ -50,6 +55,7 @@ struct ExplainCall {
 
 struct RfiCall {
     std::string path;
+    std::string day;
     std::vector<std::string> rule_folders;
     std::vector<std::string> libraries;
     report::RequestForm form = report::RequestForm::markdown;
@@ -58,6 +64,7 @@ struct RfiCall {
 
 struct BenchCall {
     std::string path;
+    std::string day;
     std::vector<std::string> rule_folders;
     std::vector<std::string> libraries;
     std::string sheet;  ///< only this worksheet; empty: all

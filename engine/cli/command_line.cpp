@@ -10,6 +10,7 @@
 #include "engine/cli/log.hpp"
 #include "engine/cli/options.hpp"
 #include "engine/cli/surroundings.hpp"
+#include "engine/text/day.hpp"
 #include "engine/text/nearest_name.hpp"
 #include "engine/text/safe_print.hpp"
 
@@ -191,11 +192,19 @@ std::optional<Ending> check_manual(const Words& words, ManualCall& call) {
     return std::nullopt;
 }
 
+std::optional<Ending> check_day(const Words& words) {
+    for (const std::string& day : {words.inspect.day, words.explain.day, words.rfi.day, words.bench.day})
+        if (!day.empty() && !text::read_day(day))
+            return mistake(fmt::format("--date is a day such as 2026-01-31, not {}", day), "");
+    return std::nullopt;
+}
+
 std::variant<Call, Ending> call_of(Words& words, const Commands& commands) {
     const auto levels = log_levels();
     if (std::find(levels.begin(), levels.end(), words.log) == levels.end())
         return wrong_choice("--log", words.log, levels);
     std::optional<Ending> wrong = check_width(words);
+    if (!wrong) wrong = check_day(words);
     if (wrong) return *wrong;
     Call call{{}, words.log};
     if (commands.inspect->parsed()) {

@@ -42,7 +42,7 @@ std::vector<std::string> toml_files_below(const std::string& folder, text::Messa
         if (entry->is_directory(ignored)) {
             if (is_passed_over(entry->path())) entry.disable_recursion_pending();
         } else if (entry->is_regular_file(ignored) && entry->path().extension() == ".toml") {
-            if (!document::is_readings_file(entry->path().string())) found.push_back(entry->path().string());
+            if (!document::is_beside_file(entry->path().string())) found.push_back(entry->path().string());
         }
     }
     if (code)

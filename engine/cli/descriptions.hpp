@@ -13,8 +13,8 @@ namespace packproof::cli {
 
 /// Files and "-" as they are; of a folder every *.toml below it that looks like a description: it has a table
 /// of a kind of which there is at most one, or `extends`, or cannot be read (so that its mistakes are told).
-/// Folders named `parts` or with a leading dot are passed over, and *.readings.toml, which is read with the
-/// description beside it; links are not followed. Sorted by name within
+/// Folders named `parts` or with a leading dot are passed over, and *.readings.toml and *.concessions.toml,
+/// which are read with the description beside them; links are not followed. Sorted by name within
 /// a folder, each file once. A folder without any is an error.
 [[nodiscard]] std::vector<std::string> find_descriptions(std::span<const std::string> paths,
                                                          const model::Vocabulary& vocabulary,

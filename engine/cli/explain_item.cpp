@@ -4,11 +4,10 @@
 
 #include <algorithm>
 
+#include "engine/cli/judging_day.hpp"
 #include "engine/cli/output.hpp"
-#include "engine/document/parts.hpp"
 #include "engine/inspect/inspect.hpp"
 #include "engine/inspect/label.hpp"
-#include "engine/model/build_model.hpp"
 #include "engine/report/finding_block.hpp"
 #include "engine/report/page.hpp"
 #include "engine/report/words.hpp"
@@ -92,7 +91,8 @@ void write_verdicts(Page& page, const inspect::Report& report, const text::Sourc
     for (const Finding& finding : report.findings) {
         if (finding.verdict != Verdict::fails && finding.verdict != Verdict::undecided) continue;
         page.blank();
-        report::write_finding(page, finding, report.findings, sources, {++number, 0});
+        report::write_finding(page, finding, report.findings, sources,
+                              {++number, 0, false, &report.concessions});
         page.labelled_if("caution", finding.caution);
     }
     for (const Verdict verdict : {Verdict::not_stated, Verdict::conforms}) {
@@ -123,19 +123,18 @@ int unknown_item(const std::string& name, const model::Model& model, Surrounding
 int explain_item(const std::string& file, const std::string& item, const ExplainCall& call,
                  Surroundings& around, Workspace& workspace) {
     text::Messages messages;
-    const auto description =
-        document::load_description(file, workspace.sources, messages, {call.libraries}, {});
-    std::optional<model::Model> model;
-    if (description)
-        model = model::build_model(*description, workspace.rules.vocabulary, workspace.sources, messages);
+    inspect::Options options;
+    options.folders.libraries = call.libraries;
+    set_day(call.day, options);
+    const auto loaded = inspect::load(file, workspace.rules, workspace.sources, messages, options);
     print_messages(messages, workspace.sources, around);
-    if (!model) return exit_trouble;
+    if (!loaded) return exit_trouble;
+    const model::Model* model = &loaded->model;
     model::ItemIndex index = 0;
     while (index < model->items.size() && model->items[index].id != item)
         ++index;
     if (index == model->items.size()) return unknown_item(item, *model, around);
 
-    inspect::Options options;
     options.item = item;
     options.conforming = true;
     const inspect::Report report =

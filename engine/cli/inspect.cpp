@@ -6,6 +6,7 @@
 
 #include "engine/cli/commands.hpp"
 #include "engine/cli/descriptions.hpp"
+#include "engine/cli/judging_day.hpp"
 #include "engine/cli/log.hpp"
 #include "engine/cli/output.hpp"
 #include "engine/cli/progress.hpp"
@@ -34,6 +35,8 @@ inspect::Options options_of(const InspectCall& call) {
     options.folders.libraries = call.libraries;
     options.item = call.item;
     options.conforming = call.all;
+    options.new_rules_count = call.new_rules;
+    set_day(call.day, options);
     return options;
 }
 

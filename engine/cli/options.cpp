@@ -62,6 +62,12 @@ void add_rules(CLI::App& command, std::vector<std::string>& folders) {
                 "a folder of your own rules, on top of the built-in ones; may be repeated");
 }
 
+void add_day(CLI::App& command, std::string& day) {
+    command
+        .add_option("--date", day, "the day on which concessions are judged, YYYY-MM-DD; today if not given")
+        ->type_name("DAY");
+}
+
 void add_width(CLI::App& command, std::size_t& width) {
     command.add_option("--width", width, "columns of the text")->type_name("N")->capture_default_str();
 }
@@ -109,6 +115,9 @@ CLI::App* add_inspect(CLI::App& app, Words& words) {
         ->type_name("N");
     command->add_option("--item", call.item, "only findings on this item")->type_name("ID");
     command->add_flag("--all", call.all, "also what conforms, and every value that is not stated");
+    command->add_flag("--new-rules", call.new_rules,
+                      "rules that count from a later release on count already");
+    add_day(*command, call.day);
     add_rules(*command, call.rule_folders);
     add_folders(*command, "--library", call.libraries, "a folder that parts may come from; may be repeated");
     add_width(*command, call.width);
@@ -121,6 +130,7 @@ CLI::App* add_explain(CLI::App& app, Words& words) {
         add_command(app, words, "explain", "What a rule asks and why, or what is known of an item",
                     "explain cabin.toml#main-breaker");
     command->add_option("SUBJECT", words.explain.subject, "the name of a rule, or FILE#ITEM")->required();
+    add_day(*command, words.explain.day);
     add_rules(*command, words.explain.rule_folders);
     add_folders(*command, "--library", words.explain.libraries,
                 "a folder that parts may come from; may be repeated");
@@ -138,6 +148,7 @@ CLI::App* add_rfi(CLI::App& app, Words& words) {
         ->capture_default_str();
     command->add_flag("--desk", words.rfi.desk,
                       "nobody has the parts in hand: also ask what could be measured");
+    add_day(*command, words.rfi.day);
     add_rules(*command, words.rfi.rule_folders);
     add_folders(*command, "--library", words.rfi.libraries,
                 "a folder that parts may come from; may be repeated");
@@ -154,6 +165,7 @@ CLI::App* add_bench(CLI::App& app, Words& words) {
         ->capture_default_str();
     command->add_option("--sheet", call.sheet, "only this part of the list: order, taps, power, ...")
         ->type_name("NAME");
+    add_day(*command, call.day);
     add_rules(*command, call.rule_folders);
     add_folders(*command, "--library", call.libraries, "a folder that parts may come from; may be repeated");
     add_width(*command, call.width);

@@ -96,9 +96,10 @@ class Loader {
     std::optional<Description> load(const std::string& path, std::optional<std::string> bytes) {
         given_ = std::move(bytes);
         const std::size_t errors = messages_.error_count();
-        if (is_readings_file(path)) {
-            messages_.error({}, fmt::format("{} holds the readings of a description", in_quotes(path)),
-                            "name the description beside it; its readings are read with it");
+        if (is_beside_file(path)) {
+            const std::string_view what = is_readings_file(path) ? "readings" : "concessions";
+            messages_.error({}, fmt::format("{} holds the {} of a description", in_quotes(path), what),
+                            fmt::format("name the description beside it; its {} are read with it", what));
             return std::nullopt;
         }
         const bool input = path == "-";
@@ -121,7 +122,10 @@ class Loader {
         if (messages_.error_count() == errors && description.root.children.empty())
             messages_.error({description.source, 0, 0}, "this description states nothing",
                             "packproof new writes one to start from");
-        if (!input && root && folders_.overlays.empty()) read_readings(place, description);
+        if (!input && root && folders_.overlays.empty()) {
+            read_beside(readings_file_of(path), "readings", description, description.readings);
+            read_beside(concessions_file_of(path), "concessions", description, description.concessions);
+        }
         if (messages_.error_count() > errors) return std::nullopt;
         description.real_paths = done_;
         return description;
@@ -147,16 +151,17 @@ class Loader {
         trail_.pop_back();
     }
 
-    // Beside the description itself, not beside what it extends: readings are of one thing that was built.
-    void read_readings(const Place& of, Description& description) {
-        const auto name = readings_file_of(of.shown);
+    // Beside the description itself, not beside what it extends: readings are of one thing that was built,
+    // and a concession is for one.
+    void read_beside(const std::optional<std::string>& name, std::string_view what, Description& description,
+                     text::SourceIndex& into) {
         if (!name) return;
         const std::optional<Resolved> real = resolved(*name);
         if (!real || !real->exists) return;
         if (!is_allowed(real->path)) {
             messages_.error(
                 {description.source, 0, 0},
-                fmt::format("the readings {} lie outside the description's folder", in_quotes(*name)),
+                fmt::format("the {} {} lie outside the description's folder", what, in_quotes(*name)),
                 "keep them beside the description");
             return;
         }
@@ -164,10 +169,10 @@ class Loader {
         Reserved reserved;
         std::optional<Node> root = read(place, {description.source, 0, 0}, reserved, description);
         if (!root) return;
-        description.readings = description.files.back();
+        into = description.files.back();
         for (const auto* key : {&reserved.extends, &reserved.drop})
             if (*key)
-                messages_.error((*key)->key_span, fmt::format("a file of readings has no {}", (*key)->key),
+                messages_.error((*key)->key_span, fmt::format("a file of {} has no {}", what, (*key)->key),
                                 "only a description extends another");
         join_readings(description.root, std::move(*root), sources_, messages_);
         trail_.push_back(place);

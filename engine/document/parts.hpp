@@ -1,6 +1,6 @@
 // One description out of several files: the file itself, the parts files that it names (`parts = [...]`), the
-// description that it extends (`extends = "base.toml"`), overlays that the user lays over it, and the
-// readings beside it (NAME.readings.toml).
+// description that it extends (`extends = "base.toml"`), overlays that the user lays over it, the readings
+// beside it (NAME.readings.toml) and the concessions beside it (NAME.concessions.toml).
 #pragma once
 
 #include <string>
@@ -15,8 +15,9 @@ namespace packproof::document {
 struct Description {
     std::string name;  ///< the first file's path as the user gave it
     text::SourceIndex source = text::no_source;
-    text::SourceIndex readings = text::no_source;  ///< the file of readings beside it, if there is one
-    Node root;  ///< of the file itself with what it extends and its readings, reserved keys removed
+    text::SourceIndex readings = text::no_source;     ///< the file of readings beside it, if there is one
+    text::SourceIndex concessions = text::no_source;  ///< the file of concessions beside it
+    Node root;  ///< of the file itself with what it extends and what lies beside it, reserved keys removed
     std::vector<Node> parts;               ///< roots of the parts files, in order, each file once
     std::vector<text::SourceIndex> files;  ///< every file read, for digests
     std::vector<std::string> real_paths;   ///< of these files, links resolved
@@ -29,7 +30,8 @@ inline constexpr std::size_t most_files_of_a_description = 64;
 struct Folders {
     std::vector<std::string> libraries = {};  ///< folders that parts may come from
     /// Files laid over the description one after the other, as if it were what they extend. They may hold
-    /// format, parts and drop, no extends. With an overlay no readings are read: they are of what was built.
+    /// format, parts and drop, no extends. With an overlay no readings and no
+    /// concessions are read: they are of one thing that was built.
     std::vector<std::string> overlays = {};
 };
 
@@ -39,6 +41,7 @@ struct Folders {
 /// NAME.toml is read as if its items stood last in NAME.toml; beside a file that is extended, and for
 /// standard input, it is not looked for. It may hold format and parts, no extends or drop; an item that
 /// stands in both is an error with both places; a path that is itself a file of readings is an error.
+/// NAME.concessions.toml likewise, after the readings.
 [[nodiscard]] std::optional<Description> load_description(const std::string& path, text::Sources& sources,
                                                           text::Messages& messages,
                                                           const Folders& folders = {},

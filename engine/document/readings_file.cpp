@@ -11,6 +11,12 @@ namespace {
 
 constexpr std::string_view toml_ending = ".toml";
 constexpr std::string_view readings_ending = ".readings.toml";
+constexpr std::string_view concessions_ending = ".concessions.toml";
+
+std::optional<std::string> beside(std::string_view path, std::string_view ending) {
+    if (is_beside_file(path) || !path.ends_with(toml_ending)) return std::nullopt;
+    return std::string(path.substr(0, path.size() - toml_ending.size())) + std::string(ending);
+}
 
 Node* member(Node& table, std::string_view key) {
     const auto found = std::find_if(table.children.begin(), table.children.end(),
@@ -59,7 +65,9 @@ class Joining {
             where = fmt::format("{}, line {}", shown(sources_.path(place.source)),
                                 sources_.place(place.source, place.begin).line);
         messages_.error(here.key_span, fmt::format("{} stands in {} too", in_quotes(here.key), where),
-                        "readings add items; what the description states stays there");
+                        is_concessions_file(sources_.path(here.key_span.source))
+                            ? "this file adds concessions; what the description states stays there"
+                            : "readings add items; what the description states stays there");
     }
 
     const text::Sources& sources_;
@@ -73,8 +81,19 @@ bool is_readings_file(std::string_view path) {
 }
 
 std::optional<std::string> readings_file_of(std::string_view path) {
-    if (is_readings_file(path) || !path.ends_with(toml_ending)) return std::nullopt;
-    return std::string(path.substr(0, path.size() - toml_ending.size())) + std::string(readings_ending);
+    return beside(path, readings_ending);
+}
+
+bool is_concessions_file(std::string_view path) {
+    return path.ends_with(concessions_ending);
+}
+
+std::optional<std::string> concessions_file_of(std::string_view path) {
+    return beside(path, concessions_ending);
+}
+
+bool is_beside_file(std::string_view path) {
+    return is_readings_file(path) || is_concessions_file(path);
 }
 
 void join_readings(Node& root, Node&& readings, const text::Sources& sources, text::Messages& messages) {

@@ -1,4 +1,5 @@
-// The readings that stand in a file of their own beside a description: pack.readings.toml beside pack.toml.
+// What stands in files of their own beside a description and is read with it: readings in pack.readings.toml,
+// concessions in pack.concessions.toml beside pack.toml.
 #pragma once
 
 #include <optional>
@@ -17,6 +18,13 @@ namespace packproof::document {
 /// "a/pack.readings.toml" of "a/pack.toml"; nothing for standard input, a readings file itself, or a name
 /// that does not end in ".toml".
 [[nodiscard]] std::optional<std::string> readings_file_of(std::string_view path);
+
+/// The same for ".concessions.toml".
+[[nodiscard]] bool is_concessions_file(std::string_view path);
+[[nodiscard]] std::optional<std::string> concessions_file_of(std::string_view path);
+
+/// Either of them.
+[[nodiscard]] bool is_beside_file(std::string_view path);
 
 /// Puts the items of `readings` after those of `root`, as if they stood there. An item or a key that stands
 /// in both is an error with both places.

@@ -15,6 +15,7 @@ bool stands_before(const Finding& a, const Finding& b) {
     const int second = order[static_cast<std::size_t>(b.verdict)];
     if (first != second) return first < second;
     if (a.at_once != b.at_once) return a.at_once;
+    if (a.counts() != b.counts()) return a.counts();
     if (a.rule_class != b.rule_class) return a.rule_class < b.rule_class;
     if (a.item != b.item) return a.item < b.item;
     return a.rule_name < b.rule_name;
@@ -60,7 +61,8 @@ void order_findings(std::vector<Finding>& findings) {
 void fold_consequences(std::vector<Finding>& findings) {
     std::map<Cause, std::vector<std::size_t>> cleared_by;  // ordered: same input, same bytes out
     for (std::size_t f = 0; f < findings.size(); ++f) {
-        if (findings[f].verdict != Verdict::fails) continue;
+        // What does not count neither hides what does nor is hidden by it.
+        if (findings[f].verdict != Verdict::fails || !findings[f].counts()) continue;
         for (const Cause& cause : causes_of(findings[f])) {
             auto& list = cleared_by[cause];
             if (list.empty() || list.back() != f) list.push_back(f);

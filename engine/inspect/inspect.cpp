@@ -1,5 +1,6 @@
 #include "engine/inspect/inspect.hpp"
 
+#include "engine/inspect/concession.hpp"
 #include "engine/inspect/describe.hpp"
 #include "engine/inspect/fold.hpp"
 #include "engine/inspect/label.hpp"
@@ -33,6 +34,12 @@ Report inspect_model(const model::Model& model, const rules::RuleSet& rules, con
         if (one.judgement.verdict == Verdict::conforms && !options.conforming) continue;
         report.findings.push_back(finding_of(one, facts, sources));
     }
+    report.concessions = concessions_of(facts);
+    if (!report.concessions.empty() && options.day) {
+        report.judged_on = text::print_day(*options.day);
+        report.judged_today = options.is_today;
+    }
+    mark_conceded(report);
     order_findings(report.findings);
     fold_consequences(report.findings);
     report.next = next_values(waiting(judged, rules), facts);
@@ -48,6 +55,9 @@ std::optional<Loaded> load(const std::string& path, const rules::RuleSet& rules,
     if (!description) return std::nullopt;
     auto model = model::build_model(*description, rules.vocabulary, sources, messages);
     if (!model) return std::nullopt;
+    const std::size_t errors = messages.error_count();
+    weigh_concessions(*model, rules, sources, options.day, messages);
+    if (messages.error_count() > errors) return std::nullopt;
     text::Digest digest;
     for (const text::SourceIndex file : description->files)
         digest.add(sources.bytes(file));

@@ -7,6 +7,7 @@
 #include "engine/document/parts.hpp"
 #include "engine/inspect/finding.hpp"
 #include "engine/rules/rule_set.hpp"
+#include "engine/text/day.hpp"
 #include "engine/text/message.hpp"
 
 namespace packproof::inspect {
@@ -16,6 +17,10 @@ struct Options {
     document::Limits limits;
     std::string item;         ///< only findings on this item; empty: all
     bool conforming = false;  ///< findings that conform get their values and working too
+    /// On which the ends of concessions are judged; without a day none is honoured.
+    std::optional<text::Day> day = {};
+    bool is_today = false;         ///< nobody named that day
+    bool new_rules_count = false;  ///< rules that are announced for a later release count already
 };
 
 /// A description read into its model.

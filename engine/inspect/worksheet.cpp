@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/inspect/concession.hpp"
 #include "engine/inspect/label.hpp"
 #include "engine/units/print_quantity.hpp"
 
@@ -279,13 +280,21 @@ std::optional<BenchList> bench_list(const std::string& path, const rules::RuleSe
     };
     std::vector<std::string>
         said_already;  ///< of several that ask for the same thing to be done the first is told
-    const Report report = inspect_model(loaded->model, rules, sources);
+    Options own;
+    own.day = options.day;
+    const Report report = inspect_model(loaded->model, rules, sources, own);
     for (const Finding& finding : report.findings) {
         const bool stops = finding.verdict == Verdict::fails && finding.rule_class == Class::critical;
         if (!stops) continue;
         const bool said = !finding.advice.empty() && std::find(said_already.begin(), said_already.end(),
                                                                finding.advice) != said_already.end();
-        if (!finding.cause && !said) list.stops.push_back(stop_words(finding));
+        if (!finding.cause && !said) {
+            list.stops.push_back(stop_words(finding));
+            // A concession lets the gate pass, not the hand: the stop stays.
+            if (finding.conceded)
+                list.stops.back() += fmt::format(" It fails all the same, conceded by {}.",
+                                                 conceded_words(report.concessions[*finding.concession]));
+        }
         said_already.push_back(finding.advice);
         add_caution(finding.caution);
     }

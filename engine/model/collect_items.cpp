@@ -25,14 +25,18 @@ class Collector {
     void collect() {
         in_parts_ = false;
         root(draft_.description.root);
-        // A base is read after what extends it and stands before it, readings stand last; within a file the
-        // order is the file's.
-        const text::SourceIndex last = draft_.description.readings;
-        sort_from(0, [last](const Item& a, const Item& b) {
+        // A base is read after what extends it and stands before it, readings and then concessions stand
+        // last; within a file the order is the file's.
+        const auto late = [this](text::SourceIndex source) {
+            if (source == text::no_source) return 0;
+            if (source == draft_.description.concessions) return 2;
+            return source == draft_.description.readings ? 1 : 0;
+        };
+        sort_from(0, [late](const Item& a, const Item& b) {
             if (a.span.source == b.span.source) return a.span.begin < b.span.begin;
-            if (last != text::no_source && (a.span.source == last || b.span.source == last))
-                return b.span.source == last;
-            return a.span.source > b.span.source;
+            const int first = late(a.span.source);
+            const int second = late(b.span.source);
+            return first != second ? first < second : a.span.source > b.span.source;
         });
         in_parts_ = true;
         for (const Node& part : draft_.description.parts) {

@@ -7,6 +7,7 @@
 
 #include "engine/document/shown.hpp"
 #include "engine/model/bounds.hpp"
+#include "engine/text/day.hpp"
 #include "engine/text/nearest_name.hpp"
 
 namespace packproof::model {
@@ -90,27 +91,8 @@ Read choice(std::string_view text, const Field& field) {
         near.empty() ? "write one of " + list_of(field.choices) : fmt::format("did you mean \"{}\"?", near));
 }
 
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
-
-// YYYY-MM-DD of the Gregorian calendar (ISO 8601-1, 4.3).
-bool is_date(std::string_view text) {
-    if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
-    for (std::size_t i : {0U, 1U, 2U, 3U, 5U, 6U, 8U, 9U})
-        if (!is_digit(text[i])) return false;
-    const auto two = [text](std::size_t at) { return (text[at] - '0') * 10 + (text[at + 1] - '0'); };
-    const int year = two(0) * 100 + two(2);
-    const int month = two(5);
-    const int day = two(8);
-    constexpr int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-    if (month < 1 || month > 12 || day < 1) return false;
-    const bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
-    return day <= days[month - 1] + (month == 2 && leap ? 1 : 0);
-}
-
 Read date(std::string_view text, const Field& field) {
-    if (is_date(text)) return textual(text);
+    if (text::read_day(text)) return textual(text);
     return whole(text, fmt::format("{} is not a date for {}", in_quotes(text), field.name),
                  "write year, month and day: 2026-01-31");
 }
@@ -316,7 +298,7 @@ class FieldReader {
     bool date_node() {
         if (node_.is_string()) return text_node();
         if (node_.kind != Node::Kind::date) return refuse();
-        if (is_date(written_)) return slot(textual(written_));
+        if (text::read_day(written_)) return slot(textual(written_));
         messages_.error(node_.span,
                         fmt::format("{} wants a day such as 2026-01-31, without a time", field_.name));
         return false;

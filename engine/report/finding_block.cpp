@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "engine/inspect/concession.hpp"
 #include "engine/report/words.hpp"
 
 namespace packproof::report {
@@ -11,6 +12,7 @@ namespace packproof::report {
 namespace {
 
 using inspect::Class;
+using inspect::Concession;
 using inspect::Finding;
 using inspect::Step;
 using inspect::Verdict;
@@ -38,8 +40,20 @@ Heading heading_of(const Finding& finding) {
 // "fails" stands after the item; an undecided one says how grave it would be.
 std::string verdict_words(const Finding& finding) {
     if (finding.verdict == Verdict::undecided)
-        return fmt::format(" ({} if it fails)", rules::class_name(finding.rule_class));
-    return fmt::format(" {}", rules::verdict_name(finding.verdict));
+        return fmt::format(" ({} if it fails){}", rules::class_name(finding.rule_class),
+                           finding.conceded ? ", conceded" : "");
+    return fmt::format(" {}{}{}", rules::verdict_name(finding.verdict), finding.conceded ? ", conceded" : "",
+                       finding.announced ? ", not counted yet" : "");
+}
+
+void write_concession(Page& page, const Concession& one, const text::Sources& sources) {
+    page.labelled("conceded by", inspect::conceded_words(one), 2);
+    page.labelled_if("", place_words(one.place, sources));
+}
+
+void write_refused(Page& page, const Concession& one) {
+    page.labelled("not conceded",
+                  fmt::format("{} is not honoured: {}", one.id, fmt::join(one.refused_by, ", ")), 2);
 }
 
 // A long formula has many branches, of which the numbers show the one that was taken.
@@ -193,6 +207,14 @@ void write_finding(Page& page, const Finding& finding, std::span<const Finding> 
     page.headline(fmt::format("{:<4}{}", place.number, heading.words), heading.ink,
                   "  " + item_words(finding) + verdict_words(finding), place_words(finding.place, sources));
     page.paragraph(finding.asks, 4);
+    if (place.concessions != nullptr && finding.concession) {
+        const Concession& one = (*place.concessions)[*finding.concession];
+        if (finding.conceded)
+            write_concession(page, one, sources);
+        else
+            write_refused(page, one);
+    }
+    if (finding.change) page.labelled_if("since then", change_words(finding));
     page.labelled_if("has", has_words(finding));
     page.labelled_if("needs", needs_words(finding));
     page.labelled_if("by", finding.by);

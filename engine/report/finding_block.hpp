@@ -18,6 +18,7 @@ struct BlockPlace {
     std::size_t number = 0;   ///< on the sheet, from 1
     std::size_t caution = 0;  ///< number of its caution on the sheet, from 1; 0: none
     bool whole = false;
+    const std::vector<inspect::Concession>* concessions = nullptr;  ///< of the report; may be absent
 };
 
 void write_finding(Page& page, const inspect::Finding& finding, std::span<const inspect::Finding> all,

@@ -1,5 +1,6 @@
 #include "engine/report/json.hpp"
 
+#include <array>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <optional>
@@ -129,8 +130,50 @@ Json finding_json(const Finding& finding, const Report& report, const text::Sour
     json["rests_on"] = finding.rests_on;
     json["basis"] = basis_json(finding);
     json["caution"] = finding.caution;
+    add_standing(json, finding);
     add_links(json, finding, positions);
     return json;
+}
+
+void add_standing(Json& json, const Finding& finding) {
+    json["conceded"] = finding.conceded;
+    json["concession"] = nullptr;
+    if (finding.concession) json["concession"] = *finding.concession;
+    json["counts"] = finding.counts();
+    json["change"] = nullptr;
+    if (finding.change) {
+        static constexpr std::array<std::string_view, 3> names{"unchanged", "changed", "new"};
+        json["change"] = names[static_cast<std::size_t>(*finding.change)];
+        json["worse"] = finding.worse;
+        json["before"] = finding.before;
+    }
+}
+
+Json concessions_json(const Report& report, const text::Sources& sources) {
+    Json list = Json::array();
+    for (const inspect::Concession& one : report.concessions) {
+        Json json{{"id", one.id},         {"honoured", one.honoured}, {"refused_by", one.refused_by},
+                  {"rule", one.rule},     {"item", one.item_name},    {"reason", one.reason},
+                  {"by", one.by},         {"second", one.second},     {"until", one.until},
+                  {"limits", one.limits}, {"file", nullptr},          {"line", nullptr}};
+        if (one.place.source != text::no_source && one.place.source < sources.size()) {
+            json["file"] = std::string(sources.path(one.place.source));
+            json["line"] = sources.place(one.place.source, one.place.begin).line;
+        }
+        list.push_back(std::move(json));
+    }
+    return list;
+}
+
+Json relaxed_json(const Report& report) {
+    Json list = Json::array();
+    for (const auto& one : report.relaxed)
+        list.push_back(Json{{"rule", one.rule_name},
+                            {"active", one.active},
+                            {"class", std::string(rules::class_name(one.rule_class))},
+                            {"reason", one.reason},
+                            {"by", one.by}});
+    return list;
 }
 
 Json coverage_json(const inspect::Coverage& coverage) {
@@ -155,7 +198,7 @@ Json next_json(const Report& report) {
     return list;
 }
 
-Json file_json(const Report& report) {
+Json file_json(const Report& report, const text::Sources& sources) {
     Json json{{"file", report.file},
               {"title", report.title},
               {"digest", report.input_digest},
@@ -168,6 +211,9 @@ Json file_json(const Report& report) {
     json["chosen"] = report.chosen;
     if (!report.overlays.empty()) json["overlays"] = report.overlays;
     json["tried"] = report.tried;
+    json["concessions"] = concessions_json(report, sources);
+    json["judged_on"] = report.judged_on;
+    json["critical_rules_changed"] = relaxed_json(report);
     return json;
 }
 
@@ -183,7 +229,7 @@ std::string print_json(std::span<const Report> reports, const text::Sources& sou
     Json files = Json::array();
     Json findings = Json::array();
     for (const Report& report : reports) {
-        files.push_back(file_json(report));
+        files.push_back(file_json(report, sources));
         const Positions positions = positions_of(report, findings.size(), options);
         for (std::size_t i = 0; i < positions.size(); ++i)
             if (positions[i])

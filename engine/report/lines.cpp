@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "engine/inspect/concession.hpp"
 #include "engine/report/words.hpp"
 #include "engine/text/safe_print.hpp"
 
@@ -15,7 +16,8 @@ using inspect::Report;
 using inspect::Verdict;
 
 std::string_view severity_of(const Finding& finding) {
-    if (is_consequence(finding) || finding.rule_class == Class::observation) return "note";
+    if (is_consequence(finding) || !finding.counts() || finding.rule_class == Class::observation)
+        return "note";
     if (finding.verdict == Verdict::undecided) return "warning";
     if (finding.verdict != Verdict::fails) return "note";
     return finding.rule_class == Class::minor ? "warning" : "error";
@@ -47,6 +49,10 @@ std::string message_of(const Finding& finding, const Report& report) {
     if (!finding.decides.empty()) words += "; decided by " + finding.decides;
     if (finding.cause && *finding.cause < report.findings.size())
         words += "; follows from " + report.findings[*finding.cause].rule_name;
+    if (finding.conceded)
+        words += "; conceded by " + inspect::conceded_words(report.concessions[*finding.concession]);
+    if (finding.announced) words += "; the rule counts from a later release on";
+    if (finding.change) words += "; " + change_words(finding);
     return words;
 }
 

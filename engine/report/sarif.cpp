@@ -3,10 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "engine/inspect/concession.hpp"
 #include "engine/report/json_text.hpp"
 #include "engine/report/sarif_artifacts.hpp"
 #include "engine/report/sarif_place.hpp"
@@ -31,7 +33,7 @@ constexpr std::string_view schema =
 constexpr std::string_view base = "SRCROOT";
 
 bool is_told(const Finding& finding, const Options& options) {
-    if (options.profile == Profile::alerts) return finding.verdict == Verdict::fails;
+    if (options.profile == Profile::alerts) return finding.verdict == Verdict::fails && finding.counts();
     return options.all || finding.verdict != Verdict::conforms;
 }
 
@@ -162,6 +164,9 @@ class Results {
         : sources_(sources), options_(options), artifacts_(artifacts) {}
 
     void add(std::span<const Report> reports) {
+        // On all results or on none (3.27.23): where there is no concession, nobody looked at them.
+        suppresses_ = std::any_of(reports.begin(), reports.end(),
+                                  [](const Report& report) { return !report.concessions.empty(); });
         for (const Report& report : reports)
             for (const Finding& finding : report.findings)
                 if (is_told(finding, options_)) rules_.try_emplace(finding.rule_name, &finding);
@@ -219,6 +224,22 @@ class Results {
         return count == 1 ? print : fmt::format("{}:{}", print, count);
     }
 
+    /// A permission as a reviewer gave it; one that is not honoured is told as refused.
+    Json suppressions_of(const Finding& finding, const Report& report) {
+        Json list = Json::array();
+        if (!finding.concession) return list;
+        const inspect::Concession& one = report.concessions[*finding.concession];
+        std::string words = inspect::conceded_words(one);
+        if (!one.honoured) words += fmt::format(" Not honoured: {}.", fmt::join(one.refused_by, ", "));
+        Json json{{"kind", "external"},
+                  {"status", one.honoured ? "accepted" : "rejected"},
+                  {"justification", words}};
+        if (has_place(one.place, sources_))
+            json["location"] = Json{{"physicalLocation", place_json(one.place, sources_, artifacts_)}};
+        list.push_back(std::move(json));
+        return list;
+    }
+
     Json result(const Finding& finding, const Report& report) {
         const bool fails = finding.verdict == Verdict::fails;
         const auto places = related_places(finding, report, sources_);
@@ -246,7 +267,13 @@ class Results {
         json["partialFingerprints"] = Json{{"ruleItemSubject/v1", fingerprint(finding, report)}};
         Json fixes = fails ? fixes_of(finding, sources_, artifacts_) : Json::array();
         if (!fixes.empty()) json["fixes"] = std::move(fixes);
+        if (suppresses_) json["suppressions"] = suppressions_of(finding, report);
+        if (finding.change) {
+            static constexpr std::array<std::string_view, 3> states{"unchanged", "updated", "new"};
+            json["baselineState"] = states[static_cast<std::size_t>(*finding.change)];
+        }
         json["properties"] = properties_of(finding);
+        json["properties"]["counts"] = finding.counts();
         return json;
     }
 
@@ -255,6 +282,7 @@ class Results {
     Artifacts& artifacts_;
     std::map<std::string, const Finding*> rules_;
     std::map<std::string, std::size_t> seen_;
+    bool suppresses_ = false;
     Json list_ = Json::array();
 };
 

@@ -50,6 +50,10 @@ void write_heading(Page& page, const Report& report) {
     if (!report.input_digest.empty())
         versions += "; description, digest " + report.input_digest.substr(0, digest_digits);
     page.paragraph(versions, 0, 0, Ink::faint);
+    if (!report.judged_on.empty())
+        page.paragraph(fmt::format("Concessions judged on {}{}", report.judged_on,
+                                   report.judged_today ? " (today)" : ""),
+                       0, 2, Ink::faint);
     for (const std::string& chosen : report.chosen)
         page.paragraph("By " + chosen, 0, 2, Ink::faint);
     page.blank();
@@ -65,7 +69,8 @@ void write_findings(Page& page, const Report& report, const text::Sources& sourc
         const std::size_t caution =
             found == cautions.end() ? 0 : static_cast<std::size_t>(found - cautions.begin()) + 1;
         page.blank();
-        write_finding(page, finding, report.findings, sources, {++number, caution, whole});
+        write_finding(page, finding, report.findings, sources,
+                      {++number, caution, whole, &report.concessions});
     }
     if (number == 0 || whole) return;
     page.blank();
@@ -128,6 +133,17 @@ void write_assumptions(Page& page, const Report& report) {
         page.paragraph("tried in turn: " + tried, 4, 2);
 }
 
+void write_relaxed(Page& page, const Report& report) {
+    if (report.relaxed.empty()) return;
+    page.blank();
+    page.headline("CRITICAL RULES CHANGED", Ink::strong, "  by the rules folder", "");
+    for (const auto& one : report.relaxed) {
+        const std::string now =
+            one.active ? fmt::format("taken as {}", rules::class_name(one.rule_class)) : "switched off";
+        page.paragraph(fmt::format("{}: {} by {}: {}", one.rule_name, now, one.by, one.reason), 4, 2);
+    }
+}
+
 void write_coverage(Page& page, const Report& report) {
     const auto& coverage = report.coverage;
     page.blank();
@@ -157,6 +173,7 @@ void write_report(Page& page, const Report& report, const text::Sources& sources
     if (options.all) write_not_stated(page, report);
     if (options.all) write_conforming(page, report, sources);
     write_assumptions(page, report);
+    write_relaxed(page, report);
     write_coverage(page, report);
     write_cautions(page, cautions);
 }

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 
 namespace packproof::report {
@@ -23,7 +24,7 @@ struct Tally {
 Tally tally_of(const Report& report) {
     Tally tally;
     for (const Finding& finding : report.findings) {
-        if (finding.verdict != Verdict::fails) continue;
+        if (finding.verdict != Verdict::fails || !finding.counts()) continue;
         if (is_consequence(finding)) {
             ++tally.consequences;
         } else if (finding.rule_class == Class::observation) {
@@ -79,8 +80,12 @@ std::string first_part(const Report& report, const Tally& tally) {
             words += ", with " + counted(tally.consequences, "consequence", "consequences");
         return words;
     }
-    if (made == 0 && coverage.applicable == 0) return "No check applies to this description";
-    if (made == 0) return "No check could be made";
+    if (coverage.conceded == 0 && made == 0 && coverage.applicable == 0)
+        return "No check applies to this description";
+    if (coverage.conceded == 0 && made == 0) return "No check could be made";
+    if (coverage.conceded > 0)
+        return "Nothing fails that is not conceded, among the " +
+               counted(made + coverage.conceded, "check", "checks") + " that could be made";
     if (coverage.failing > 0)
         return "No nonconformity among the " + counted(made, "check", "checks") + " that could be made";
     return "Nothing fails among the " + counted(made, "check", "checks") + " that could be made";
@@ -96,6 +101,12 @@ std::string verdict_sentence(const Report& report) {
     const Tally tally = tally_of(report);
     std::string sentence = first_part(report, tally);
     if (tally.observations > 0) sentence += "; " + counted(tally.observations, "observation", "observations");
+    if (report.coverage.conceded > 0) sentence += fmt::format("; {} conceded", report.coverage.conceded);
+    const auto announced =
+        std::count_if(report.findings.begin(), report.findings.end(), [](const Finding& finding) {
+            return finding.verdict == Verdict::fails && finding.announced && !finding.conceded;
+        });
+    if (announced > 0) sentence += fmt::format("; {} by rules that count from a later release on", announced);
     if (report.coverage.undecided > 0)
         sentence += "; " + counted(report.coverage.undecided, "check", "checks") + " undecided";
     if (report.coverage.not_stated > 0)
@@ -157,6 +168,19 @@ std::string_view answerer_name(model::AnsweredBy who) {
 
 std::string_view answerer_name(const inspect::Wanted& wanted) {
     return wanted.answered_by ? answerer_name(*wanted.answered_by) : std::string_view{};
+}
+
+std::string change_words(const Finding& finding) {
+    if (!finding.change) return {};
+    switch (*finding.change) {
+        case inspect::Change::arrived:
+            return "new";
+        case inspect::Change::unchanged:
+            return "unchanged";
+        case inspect::Change::changed:
+            break;
+    }
+    return fmt::format("{}: {}", finding.worse ? "worse" : "changed", finding.before);
 }
 
 bool is_consequence(const Finding& finding) {

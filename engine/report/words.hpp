@@ -38,6 +38,9 @@ namespace packproof::report {
 /// The same of a missing value; nothing where it is no field of an item.
 [[nodiscard]] std::string_view answerer_name(const inspect::Wanted& wanted);
 
+/// How it stands to the earlier report: "new", "changed: minor before"; empty without one.
+[[nodiscard]] std::string change_words(const inspect::Finding& finding);
+
 /// Folded under another finding of the same report.
 [[nodiscard]] bool is_consequence(const inspect::Finding& finding);
 
