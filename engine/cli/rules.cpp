@@ -38,6 +38,14 @@ std::vector<std::string> kinds_of(const Rule& rule, const RuleSet& set) {
     return kinds;
 }
 
+std::string change_words(const Rule& rule) {
+    std::string words = rule.active ? "changed" : "switched off";
+    if (rule.active && rule.came_as && *rule.came_as != rule.rule_class)
+        words += fmt::format(" from {}", rules::class_name(*rule.came_as));
+    if (!rule.change_by.empty()) words += " by " + rule.change_by;
+    return words + ": " + rule.change_reason;
+}
+
 std::string text_list(const RuleSet& set, std::size_t width) {
     report::Page page(width, false);
     std::size_t active = 0;
@@ -46,9 +54,8 @@ std::string text_list(const RuleSet& set, std::size_t width) {
                       fmt::format("{}, {}", rules::class_name(rule->rule_class),
                                   fmt::join(kinds_of(*rule, set), ", ")));
         page.paragraph(rule->asks, 4);
-        if (!rule->active) page.paragraph("switched off: " + rule->change_reason, 4, 2);
-        if (rule->active && !rule->change_reason.empty())
-            page.paragraph("changed: " + rule->change_reason, 4, 2);
+        if (!rule->change_reason.empty()) page.paragraph(change_words(*rule), 4, 2);
+        if (!rule->counts) page.paragraph(fmt::format("counts from release {} on", rule->since), 4, 2);
         if (rule->active) ++active;
     }
     page.blank();
@@ -61,7 +68,8 @@ std::string text_list(const RuleSet& set, std::size_t width) {
 
 /// { "form": "packproof-rules", "version": 1, "digest", "rules": [ { "name", "class", "kinds": [kind],
 /// "asks",
-///   "because", "basis": [ { "document", "clause", "note", "status" } ], "active", "reason" } ] }
+///   "because", "basis": [ { "document", "clause", "note", "status" } ], "active", "reason", "by",
+///   "came_as": class before a change, "since", "counts" } ] }
 std::string json_list(const RuleSet& set) {
     Json list = Json::array();
     for (const Rule* rule : by_name(set)) {
@@ -78,7 +86,12 @@ std::string json_list(const RuleSet& set) {
                             {"because", rule->because},
                             {"basis", std::move(basis)},
                             {"active", rule->active},
-                            {"reason", rule->change_reason}});
+                            {"reason", rule->change_reason},
+                            {"by", rule->change_by},
+                            {"came_as", std::string(rules::class_name(
+                                            rule->came_as.value_or(rule->rule_class)))},
+                            {"since", rule->since},
+                            {"counts", rule->counts}});
     }
     const Json whole{{"form", "packproof-rules"},
                      {"version", form_version},

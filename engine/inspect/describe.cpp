@@ -357,6 +357,7 @@ Finding finding_of(const Verdicted& one, facts::Facts& facts, const text::Source
     finding.because = rule.because;
     finding.rule_class = rule.rule_class;
     finding.at_once = rule.at_once;
+    finding.announced = !rule.counts;
     finding.verdict = one.judgement.verdict;
     finding.item = one.item;
     finding.item_name = item_label(facts.model(), one.item);

@@ -18,6 +18,16 @@ model::ItemIndex item_named(const model::Model& model, const std::string& name) 
     return model::no_item;
 }
 
+// Critical ones that a team switched off or takes as less grave.
+std::vector<Relaxed> relaxed_rules(const rules::RuleSet& rules) {
+    std::vector<Relaxed> found;
+    for (const rules::Rule& rule : rules.rules)
+        if (rule.came_as == Class::critical && (!rule.active || rule.rule_class != Class::critical))
+            found.push_back(
+                {rule.name, rule.active, rule.rule_class, rule.change_reason, rule.change_by});
+    return found;
+}
+
 }  // namespace
 
 Report inspect_model(const model::Model& model, const rules::RuleSet& rules, const text::Sources& sources,
@@ -40,6 +50,10 @@ Report inspect_model(const model::Model& model, const rules::RuleSet& rules, con
         report.judged_today = options.is_today;
     }
     mark_conceded(report);
+    if (options.new_rules_count)
+        for (Finding& finding : report.findings)
+            finding.announced = false;
+    report.relaxed = relaxed_rules(rules);
     order_findings(report.findings);
     fold_consequences(report.findings);
     report.next = next_values(waiting(judged, rules), facts);

@@ -256,7 +256,7 @@ void carry(A& a, Application& x) {
 template <typename A>
 void carry(A& a, Rule& r) {
     carry_all(a, r.name, r.asks, r.because, r.advice, r.caution, r.since, r.question, r.rule_class, r.at_once,
-              r.active, r.change_reason, r.basis, r.applications);
+              r.active, r.change_reason, r.counts, r.basis, r.applications);
 }
 template <typename A>
 void carry(A& a, Wording& w) {

@@ -2,6 +2,8 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
+#include <charconv>
 
 #include "engine/rules/entry.hpp"
 #include "engine/rules/reading.hpp"
@@ -45,6 +47,24 @@ std::vector<language::Expression> compile_list(const Node* list, model::KindInde
         if (!expression.empty()) found.push_back(std::move(expression));
     }
     return found;
+}
+
+/// "0.2" or "0.2.0": numbers with dots, two or three.
+std::optional<std::array<int, 3>> read_release(std::string_view text) {
+    std::array<int, 3> numbers{};
+    std::size_t parts = 0;
+    const char* at = text.data();
+    const char* const end = at + text.size();
+    while (parts < numbers.size()) {
+        const auto [stop, code] = std::from_chars(at, end, numbers[parts]);
+        if (code != std::errc() || numbers[parts] < 0) return std::nullopt;
+        ++parts;
+        at = stop;
+        if (at == end || *at != '.') break;
+        ++at;
+    }
+    if (at != end || parts < 2 || text.back() == '.') return std::nullopt;
+    return numbers;
 }
 
 /// True if the expression is a path that ends in a field: something a person can change.
@@ -149,6 +169,14 @@ void read_rule(const Node& node, const language::Names& names, Reading& reading)
     rule.because = entry.text("because", true);
     rule.advice = entry.text("advice");
     rule.since = entry.text("since");
+    if (!rule.since.empty()) {
+        const auto since = read_release(rule.since);
+        if (!since)
+            entry.error(*node.find("since"),
+                        fmt::format("\"{}\" is no release", text::safe_print(rule.since)),
+                        "numbers with dots: since = \"0.2.0\"");
+        rule.counts = !since || *since <= *read_release(PACKPROOF_VERSION);
+    }
     rule.question = entry.text("question");
     rule.caution = entry.text("caution");
     if (!rule.caution.empty() && reading.set.caution(rule.caution) == nullptr)
@@ -202,6 +230,8 @@ void read_changes(Reading& reading) {
         const std::string reason = entry.text("reason", true);
         const auto changed = read_class_of(entry, false);
         const auto active = entry.truth("active");
+        const auto counts = entry.truth("counts");
+        const std::string by = entry.text("by");
         entry.finish();
         if (rule == reading.set.rules.end()) {
             std::vector<std::string_view> names;
@@ -213,9 +243,18 @@ void read_changes(Reading& reading) {
                                    near.empty() ? std::string{} : fmt::format("the nearest is \"{}\"", near));
             continue;
         }
-        if (!changed && !active)
+        if (!changed && !active && !counts)
             entry.error(*node, fmt::format("{} changes nothing", entry.what()),
-                        "class = \"...\" or active = false");
+                        "class = \"...\", active = false or counts = true");
+        const Class came_as = rule->came_as.value_or(rule->rule_class);
+        const bool relaxes = (active && !*active) || (changed && *changed != Class::critical);
+        if (came_as == Class::critical && relaxes && by.empty())
+            entry.error(*node, fmt::format("{} does not say who answers for it", entry.what()),
+                        "the rule is critical: by = \"NAME\"");
+        rule->came_as = came_as;
+        rule->change_by = by;
+        rule->change_span = place_of(*node);
+        if (counts) rule->counts = *counts;
         if (changed) rule->rule_class = *changed;
         if (active) rule->active = *active;
         rule->change_reason = reason;
