@@ -79,19 +79,19 @@ std::string json_list(const RuleSet& set) {
                                  {"clause", authority.clause},
                                  {"note", authority.note},
                                  {"status", std::string(rules::status_name(authority.status))}});
-        list.push_back(Json{{"name", rule->name},
-                            {"class", std::string(rules::class_name(rule->rule_class))},
-                            {"kinds", kinds_of(*rule, set)},
-                            {"asks", rule->asks},
-                            {"because", rule->because},
-                            {"basis", std::move(basis)},
-                            {"active", rule->active},
-                            {"reason", rule->change_reason},
-                            {"by", rule->change_by},
-                            {"came_as", std::string(rules::class_name(
-                                            rule->came_as.value_or(rule->rule_class)))},
-                            {"since", rule->since},
-                            {"counts", rule->counts}});
+        list.push_back(
+            Json{{"name", rule->name},
+                 {"class", std::string(rules::class_name(rule->rule_class))},
+                 {"kinds", kinds_of(*rule, set)},
+                 {"asks", rule->asks},
+                 {"because", rule->because},
+                 {"basis", std::move(basis)},
+                 {"active", rule->active},
+                 {"reason", rule->change_reason},
+                 {"by", rule->change_by},
+                 {"came_as", std::string(rules::class_name(rule->came_as.value_or(rule->rule_class)))},
+                 {"since", rule->since},
+                 {"counts", rule->counts}});
     }
     const Json whole{{"form", "packproof-rules"},
                      {"version", form_version},

@@ -23,8 +23,7 @@ std::vector<Relaxed> relaxed_rules(const rules::RuleSet& rules) {
     std::vector<Relaxed> found;
     for (const rules::Rule& rule : rules.rules)
         if (rule.came_as == Class::critical && (!rule.active || rule.rule_class != Class::critical))
-            found.push_back(
-                {rule.name, rule.active, rule.rule_class, rule.change_reason, rule.change_by});
+            found.push_back({rule.name, rule.active, rule.rule_class, rule.change_reason, rule.change_by});
     return found;
 }
 

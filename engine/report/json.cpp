@@ -100,6 +100,20 @@ void add_links(Json& json, const Finding& finding, const Positions& positions) {
         if (index < positions.size() && positions[index]) json["consequences"].push_back(*positions[index]);
 }
 
+void add_standing(Json& json, const Finding& finding) {
+    json["conceded"] = finding.conceded;
+    json["concession"] = nullptr;
+    if (finding.concession) json["concession"] = *finding.concession;
+    json["counts"] = finding.counts();
+    json["change"] = nullptr;
+    if (finding.change) {
+        static constexpr std::array<std::string_view, 3> names{"unchanged", "changed", "new"};
+        json["change"] = names[static_cast<std::size_t>(*finding.change)];
+        json["worse"] = finding.worse;
+        json["before"] = finding.before;
+    }
+}
+
 Json finding_json(const Finding& finding, const Report& report, const text::Sources& sources,
                   const Positions& positions) {
     Json json{{"description", report.file},
@@ -133,20 +147,6 @@ Json finding_json(const Finding& finding, const Report& report, const text::Sour
     add_standing(json, finding);
     add_links(json, finding, positions);
     return json;
-}
-
-void add_standing(Json& json, const Finding& finding) {
-    json["conceded"] = finding.conceded;
-    json["concession"] = nullptr;
-    if (finding.concession) json["concession"] = *finding.concession;
-    json["counts"] = finding.counts();
-    json["change"] = nullptr;
-    if (finding.change) {
-        static constexpr std::array<std::string_view, 3> names{"unchanged", "changed", "new"};
-        json["change"] = names[static_cast<std::size_t>(*finding.change)];
-        json["worse"] = finding.worse;
-        json["before"] = finding.before;
-    }
 }
 
 Json concessions_json(const Report& report, const text::Sources& sources) {

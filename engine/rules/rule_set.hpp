@@ -68,8 +68,8 @@ struct Rule {
     Class rule_class = Class::major;
     bool at_once = false;  ///< all work stops until it is cleared: told before everything else
     bool active = true;
-    std::string change_reason;  ///< why a team switched it off or re-classed it; empty if it is as it came
-    std::string change_by;      ///< who did
+    std::string change_reason;     ///< why a team switched it off or re-classed it; empty if it is as it came
+    std::string change_by;         ///< who did
     std::optional<Class> came_as;  ///< the class before a team changed it
     bool counts = true;            ///< false: it counts from a later release on (`since`), and is only shown
     text::Span change_span;
