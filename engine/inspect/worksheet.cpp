@@ -7,7 +7,7 @@
 
 #include "engine/inspect/concession.hpp"
 #include "engine/inspect/label.hpp"
-#include "engine/units/print_quantity.hpp"
+#include "engine/inspect/wording.hpp"
 
 namespace packproof::inspect {
 
@@ -27,7 +27,7 @@ class Filling {
         : model_(model), report_(report), facts_(facts) {}
 
     Sheet fill(const rules::Worksheet& form) {
-        Sheet sheet{form.name, form.title, form.about, {}};
+        Sheet sheet{form.name, form.title, form.about, form.brief, {}};
         for (const WorksheetLine& line : form.lines)
             for (const ItemIndex item : in_order(line))
                 add_lines(line, item, sheet);
@@ -85,7 +85,10 @@ class Filling {
     void add_line(const WorksheetLine& line, ItemIndex item, int number, Sheet& sheet) {
         SheetLine made;
         made.item = item_label(model_, item);
-        made.text = words_of(line.does, item, number);
+        made.text = words_of(line.does, item, number, facts_);
+        made.detail = words_of(line.detail, item, number, facts_);
+        made.brief = words_of(line.brief, item, number, facts_);
+        made.number = number;
         made.hold = !line.hold.empty() && holds(line.hold, item);
         made.stop = line.stop;
         Value expected;
@@ -96,7 +99,7 @@ class Filling {
             unit = node_unit(line.expects, line.expects.root, item, {}, facts_);
             made.expects = expected.missing() || expected.none()
                                ? std::string("(not stated)")
-                               : expected_words(expected, line.expects.type(), unit);
+                               : expected_words(model_, expected, line.expects.type(), unit);
             made.doubt = doubt_about(line.expects, item);
         }
         const bool takes_reading = !line.found.empty() || line.found_in.has_value();
@@ -151,40 +154,6 @@ class Filling {
             }
         }
         return {};
-    }
-
-    /// A number in doubt as its span: what is expected is a span, not a value with its tolerance.
-    std::string expected_words(const Value& expected, const model::Type& type,
-                               const units::Unit& unit) const {
-        const model::Number* number = expected.number();
-        if (number == nullptr || number->range.is_point()) return show(model_, expected, type, unit).text;
-        return units::print_interval(
-            number->range, units::display_unit(type.dimension, unit, number->range.high, type.absolute),
-            type.absolute);
-    }
-
-    std::string words_of(const rules::Wording& wording, ItemIndex item, int number) {
-        std::string text = wording.words.empty() ? std::string() : wording.words.front();
-        for (std::size_t i = 0; i < wording.blanks.size(); ++i) {
-            const Expression& blank = wording.blanks[i];
-            if (blank.empty()) {
-                text += fmt::format("{}", number);
-            } else {
-                const Value value = evaluate(blank, item);
-                text += blank_words(value, blank, item);
-            }
-            text += wording.words[i + 1];
-        }
-        while (!text.empty() && (text.back() == ' ' || text.back() == ':'))
-            text.pop_back();
-        return text;
-    }
-
-    /// A text that nobody wrote leaves its place empty.
-    std::string blank_words(const Value& value, const Expression& blank, ItemIndex item) {
-        if (value.missing())
-            return blank.type().kind == model::Type::Kind::text ? std::string() : "(not stated)";
-        return expected_words(value, blank.type(), node_unit(blank, blank.root, item, {}, facts_));
     }
 
     static void multiply(Value& value, int number) {

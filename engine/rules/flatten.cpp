@@ -272,17 +272,27 @@ void carry(A& a, std::optional<FoundIn>& f) {
 }
 template <typename A>
 void carry(A& a, WorksheetLine& l) {
-    carry_all(a, l.kind, l.when, l.by, l.times, l.does, l.expects, l.adds_up, l.found, l.found_in, l.good,
+    carry_all(a, l.kind, l.when, l.by, l.times, l.does, l.detail, l.brief, l.expects, l.adds_up, l.found, l.found_in, l.good,
               l.hold, l.stop);
 }
 template <typename A>
 void carry(A& a, Worksheet& w) {
-    carry_all(a, w.name, w.title, w.about, w.place, w.lines, w.basis);
+    carry_all(a, w.name, w.title, w.about, w.brief, w.place, w.lines, w.basis);
+}
+template <typename A>
+void carry(A& a, Shape& s) {
+    carry_all(a, s.kind, s.form, s.style, s.align, s.when, s.x, s.y, s.to_x, s.to_y, s.width, s.height,
+              s.diameter, s.from, s.to, s.label, s.note, s.room, s.size, s.bold, s.times, s.in_row, s.across, s.down,
+              s.alternates, s.to_next);
+}
+template <typename A>
+void carry(A& a, Drawing& d) {
+    carry_all(a, d.name, d.title, d.about, d.place, d.to_scale, d.kind, d.when, d.shapes, d.basis);
 }
 template <typename A>
 void carry(A& a, RuleSet& s) {
     carry_all(a, s.vocabulary.kinds, s.cautions, s.tables, s.networks, s.solvers, s.quantities, s.rules,
-              s.worksheets, s.digest);
+              s.worksheets, s.drawings, s.digest);
 }
 
 template <typename A, typename T>

@@ -21,14 +21,15 @@ namespace {
 /// Says which top-level tables of a file mean nothing.
 void check_sections(const Node& root, text::Messages& messages) {
     static constexpr std::string_view known[] = {"kind",     "caution", "table",  "network",  "solver",
-                                                 "quantity", "rule",    "change", "worksheet"};
+                                                 "quantity", "rule",    "change", "worksheet",
+                                                 "drawing"};
     for (const Node& child : root.children) {
         if (std::find(std::begin(known), std::end(known), child.key) == std::end(known)) {
             const std::string_view near = text::nearest_name(child.key, known);
             messages.error(child.key_span,
                            fmt::format("unknown table [{}] in a rule file", text::safe_print(child.key)),
                            near.empty() ? "a rule file holds kind, caution, table, network, solver, "
-                                          "quantity, rule, change and worksheet"
+                                          "quantity, rule, change, worksheet and drawing"
                                         : fmt::format("the nearest is [{}]", near));
         } else if (!child.is_table()) {
             messages.error(child.span, fmt::format("`{}` must be a table", child.key));
@@ -78,6 +79,7 @@ std::optional<RuleSet> load_rules(std::span<const text::SourceIndex> files, cons
     read_rules(reading);
     read_changes(reading);
     read_worksheets(reading);
+    read_drawings(reading);
     if (messages.error_count() > errors_before) return std::nullopt;
     reading.set.digest = digest.print();
     return std::move(reading.set);

@@ -32,33 +32,6 @@ language::Expression compile_any(const Node* node, model::KindIndex kind, const 
     return {};
 }
 
-/// "tap {number} of {pack.name}": an expression in braces at each blank.
-Wording read_wording(Entry& entry, bool numbered, model::KindIndex kind, const language::Names& names,
-                     Reading& reading) {
-    Wording wording;
-    const std::string text = entry.text("does", true);
-    std::size_t from = 0;
-    for (std::size_t at = text.find('{'); at != std::string::npos; at = text.find('{', from)) {
-        const std::size_t end = text.find('}', at);
-        if (end == std::string::npos) {
-            entry.error(*entry.node().find("does"), "a brace is opened and not closed");
-            return wording;
-        }
-        wording.words.push_back(text.substr(from, at - from));
-        const std::string blank = text.substr(at + 1, end - at - 1);
-        from = end + 1;
-        if (numbered && blank == number_blank) {
-            wording.blanks.emplace_back();
-            continue;
-        }
-        Node inside = *entry.node().find("does");
-        inside.text = blank;
-        wording.blanks.push_back(compile(inside, kind, names, reading));
-    }
-    wording.words.push_back(text.substr(from));
-    return wording;
-}
-
 std::optional<FoundIn> read_found_in(const Node& node, const language::Names& names, Reading& reading) {
     Entry entry(node, "`found_in`", reading.messages);
     FoundIn found;
@@ -101,7 +74,9 @@ void read_line(const Node& node, Worksheet& sheet, const language::Names& names,
     line.when = compile_as(entry.take("when"), truth_type(), *kind, names, reading);
     line.by = compile_as(entry.take("by"), number_in(""), *kind, names, reading);
     line.times = compile_as(entry.take("times"), number_in(""), *kind, names, reading);
-    line.does = read_wording(entry, node.find("times") != nullptr, *kind, names, reading);
+    line.does = read_wording(entry, "does", true, node.find("times") != nullptr, *kind, names, reading);
+    line.detail = read_wording(entry, "detail", false, node.find("times") != nullptr, *kind, names, reading);
+    line.brief = read_wording(entry, "brief", false, node.find("times") != nullptr, *kind, names, reading);
     line.expects = compile_any(entry.take("expects"), *kind, names, reading);
     line.adds_up = entry.truth("adds_up").value_or(false);
     line.found = compile_any(entry.take("found"), *kind, names, reading);
@@ -130,6 +105,33 @@ void read_line(const Node& node, Worksheet& sheet, const language::Names& names,
 
 }  // namespace
 
+Wording read_wording(Entry& entry, std::string_view key, bool required, bool numbered, model::KindIndex kind,
+                     const language::Names& names, Reading& reading) {
+    Wording wording;
+    const std::string text = entry.text(key, required);
+    if (text.empty()) return wording;
+    std::size_t from = 0;
+    for (std::size_t at = text.find('{'); at != std::string::npos; at = text.find('{', from)) {
+        const std::size_t end = text.find('}', at);
+        if (end == std::string::npos) {
+            entry.error(*entry.node().find(key), "a brace is opened and not closed");
+            return wording;
+        }
+        wording.words.push_back(text.substr(from, at - from));
+        const std::string blank = text.substr(at + 1, end - at - 1);
+        from = end + 1;
+        if (numbered && blank == number_blank) {
+            wording.blanks.emplace_back();
+            continue;
+        }
+        Node inside = *entry.node().find(key);
+        inside.text = blank;
+        wording.blanks.push_back(compile(inside, kind, names, reading));
+    }
+    wording.words.push_back(text.substr(from));
+    return wording;
+}
+
 void read_worksheets(Reading& reading) {
     const NameLists lists = name_lists(reading.set);
     const language::Names names = lists.names(reading.set.vocabulary);
@@ -144,6 +146,7 @@ void read_worksheets(Reading& reading) {
             sheet->name = node->key;
             sheet->title = entry.text("title", true);
             sheet->about = entry.text("about");
+            sheet->brief = entry.text("brief");
             sheet->basis = entry.authorities("basis", true);
             if (const Node* place = entry.take("place")) {
                 if (place->kind == Node::Kind::integer)

@@ -40,6 +40,7 @@ void read_quantities(Reading& reading);  ///< declares all, then compiles; then 
 void read_rules(Reading& reading);
 void read_changes(Reading& reading);
 void read_worksheets(Reading& reading);
+void read_drawings(Reading& reading);
 
 /// Names as the checker of expressions wants them; the tables part lives in `tables`.
 struct NameLists {
@@ -60,6 +61,9 @@ struct NameLists {
 [[nodiscard]] language::Expression compile_as(const document::Node* node, const model::Type& wanted,
                                               model::KindIndex kind, const language::Names& names,
                                               Reading& reading);
+/// "tap {number} of {pack.name}": an expression in braces at each blank; {number} only where numbered.
+[[nodiscard]] Wording read_wording(Entry& entry, std::string_view key, bool required, bool numbered,
+                                   model::KindIndex kind, const language::Names& names, Reading& reading);
 /// A number in a unit ("" for a plain one).
 [[nodiscard]] model::Type number_in(std::string_view unit);
 

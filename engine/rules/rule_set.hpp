@@ -10,6 +10,7 @@
 #include "engine/document/value.hpp"
 #include "engine/language/check.hpp"
 #include "engine/model/vocabulary.hpp"
+#include "engine/rules/drawing.hpp"
 #include "engine/rules/network.hpp"
 #include "engine/rules/solver.hpp"
 #include "engine/rules/table.hpp"
@@ -88,6 +89,7 @@ struct RuleSet {
     std::vector<QuantityDefinition> quantities;
     std::vector<Rule> rules;
     std::vector<Worksheet> worksheets;
+    std::vector<Drawing> drawings;
     std::string digest;  ///< of all texts it was loaded from, hexadecimal
 
     [[nodiscard]] const Rule* rule(std::string_view name) const;

@@ -31,6 +31,8 @@ struct WorksheetLine {
     language::Expression by;       ///< number: lines of one definition stand in its order; may be empty
     language::Expression times;    ///< number: so many lines, numbered from 1; may be empty
     Wording does;                  ///< what is done
+    Wording detail;                ///< with what, in what order; told where there is room; may be empty
+    Wording brief;                 ///< `does` where room is short; may be empty
     language::Expression expects;  ///< any value; may be empty
     bool adds_up = false;          ///< what is expected of line n is n times as much
     language::Expression found;    ///< what was read, of the type of `expects`; may be empty
@@ -44,6 +46,7 @@ struct Worksheet {
     std::string name;
     std::string title;
     std::string about;
+    std::string brief;  ///< `about` where room is short; may be empty
     int place = 0;  ///< worksheets stand in its order, then in that of their names
     std::vector<WorksheetLine> lines;
     std::vector<model::Authority> basis;

@@ -1,0 +1,29 @@
+// Drawings as one SVG of true size: a unit of its view box is a millimetre of paper.
+#pragma once
+
+#include <span>
+#include <string>
+
+#include "engine/inspect/drawing.hpp"
+
+namespace packproof::report {
+
+/// How large the paper is for drawings to scale, millimetres.
+struct Room {
+    double width = 190.0;
+    double height = 100.0;  ///< of one drawing
+};
+
+/// The greatest scale of ISO 5455 (1 : 1, 1 : 2, 1 : 5, 1 : 10 and so on) in which `width` by `height`
+/// (metres) fit into the room: its second number.
+[[nodiscard]] double scale_for(double width, double height, const Room& room);
+
+/// Width in millimetres that a text takes at a size in points, rather too much than too little: nobody knows
+/// the font.
+[[nodiscard]] double text_width(std::string_view text, double points);
+
+/// All figures below each other; the same figures give the same bytes. An empty text for no figures. What the
+/// labels say is made harmless. No colour, no text below 8 points, no script, no style sheet.
+[[nodiscard]] std::string print_drawing(std::span<const inspect::Figure> figures, const Room& room = {});
+
+}  // namespace packproof::report
