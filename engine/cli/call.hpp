@@ -73,6 +73,14 @@ struct BenchCall {
     std::size_t width = 80;
 };
 
+struct SheetCall {
+    std::string path;
+    std::vector<std::string> rule_folders;
+    std::vector<std::string> libraries;
+    std::string output;    ///< empty: standard output
+    bool drawing = false;  ///< the drawing alone, as SVG
+};
+
 struct RulesListCall {
     std::vector<std::string> rule_folders;
     bool as_json = false;
@@ -105,8 +113,8 @@ struct ManualCall {
 };
 
 struct Call {
-    std::variant<InspectCall, ExplainCall, RfiCall, BenchCall, RulesListCall, RulesProveCall, NewCall,
-                 VocabularyCall, ManualCall>
+    std::variant<InspectCall, ExplainCall, RfiCall, BenchCall, SheetCall, RulesListCall, RulesProveCall,
+                 NewCall, VocabularyCall, ManualCall>
         command;
     std::string log_level = "off";
 };

@@ -223,6 +223,8 @@ std::variant<Call, Ending> call_of(Words& words, const Commands& commands) {
         else
             wrong = check_colour(words.colour, words.bench.colour);
         call.command = words.bench;
+    } else if (commands.sheet->parsed()) {
+        call.command = words.sheet;
     } else if (commands.prove->parsed()) {
         call.command = words.prove;
     } else if (commands.rules->parsed()) {

@@ -11,6 +11,7 @@ namespace packproof::cli {
 [[nodiscard]] int explain(const ExplainCall& call, Surroundings& around, Workspace& workspace);
 [[nodiscard]] int request_information(const RfiCall& call, Surroundings& around, Workspace& workspace);
 [[nodiscard]] int print_bench_list(const BenchCall& call, Surroundings& around, Workspace& workspace);
+[[nodiscard]] int write_sheet(const SheetCall& call, Surroundings& around, Workspace& workspace);
 [[nodiscard]] int list_rules(const RulesListCall& call, Surroundings& around, Workspace& workspace);
 [[nodiscard]] int prove_rules(const RulesProveCall& call, Surroundings& around, Workspace& workspace);
 [[nodiscard]] int start_new(const NewCall& call, Surroundings& around, Workspace& workspace);

@@ -173,6 +173,19 @@ CLI::App* add_bench(CLI::App& app, Words& words) {
     return command;
 }
 
+CLI::App* add_sheet(CLI::App& app, Words& words) {
+    CLI::App* command = add_command(app, words, "sheet", "Write one page to pin above the bench",
+                                    "sheet cabin.toml -o sheet.html");
+    SheetCall& call = words.sheet;
+    command->add_option("FILE", call.path, "a description, or - for standard input")->required();
+    command->add_option("-o,--output", call.output, "where to write it; standard output if not given")
+        ->type_name("FILE");
+    command->add_flag("--drawing", call.drawing, "the drawing alone, as SVG of true size");
+    add_rules(*command, call.rule_folders);
+    add_folders(*command, "--library", call.libraries, "a folder that parts may come from; may be repeated");
+    return command;
+}
+
 void add_rule_commands(CLI::App& app, Words& words, Commands& commands) {
     commands.rules = add_command(app, words, "rules", "List the rules, or prove them by their own examples",
                                  "rules prove");
@@ -243,6 +256,7 @@ Commands add_commands(CLI::App& app, Words& words, std::span<const Blank> blanks
     commands.explain = add_explain(app, words);
     commands.rfi = add_rfi(app, words);
     commands.bench = add_bench(app, words);
+    commands.sheet = add_sheet(app, words);
     add_rule_commands(app, words, commands);
     commands.start = add_new(app, words, blanks);
     commands.vocabulary = add_vocabulary(app, words);

@@ -29,6 +29,7 @@ struct Words {
     std::string request_form = "markdown";
     BenchCall bench;
     std::string bench_form = "text";
+    SheetCall sheet;
     RulesListCall list;
     RulesProveCall prove;
     NewCall start;
@@ -44,6 +45,7 @@ struct Commands {
     CLI::App* explain = nullptr;
     CLI::App* rfi = nullptr;
     CLI::App* bench = nullptr;
+    CLI::App* sheet = nullptr;
     CLI::App* rules = nullptr;
     CLI::App* list = nullptr;
     CLI::App* prove = nullptr;

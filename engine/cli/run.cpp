@@ -19,6 +19,7 @@ struct Dispatch {
     int operator()(const ExplainCall& call) const { return explain(call, around, workspace); }
     int operator()(const RfiCall& call) const { return request_information(call, around, workspace); }
     int operator()(const BenchCall& call) const { return print_bench_list(call, around, workspace); }
+    int operator()(const SheetCall& call) const { return write_sheet(call, around, workspace); }
     int operator()(const RulesListCall& call) const { return list_rules(call, around, workspace); }
     int operator()(const RulesProveCall& call) const { return prove_rules(call, around, workspace); }
     int operator()(const NewCall& call) const { return start_new(call, around, workspace); }

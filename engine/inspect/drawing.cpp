@@ -90,9 +90,23 @@ class Drafting {
             Mark one = mark;
             move(one, shape, repeat, number);
             one.label = words_of(shape.label, item, number, facts_);
-            one.note = words_of(shape.note, item, number, facts_);
+            one.note = shape.value.empty() ? words_of(shape.note, item, number, facts_)
+                                           : value_words(shape, item, number);
             made.marks.push_back(std::move(one));
         }
+    }
+
+    /// The nominal value: what a drawing says is where to look, not between which limits.
+    std::string value_words(const Shape& shape, ItemIndex item, int number) {
+        model::Value value = evaluate(shape.value, item);
+        if (value.missing()) return "(not stated)";
+        if (const model::Number* known = value.number()) {
+            const double nominal = known->nominal * (shape.adds_up ? number : 1);
+            value.content = model::Number{units::Interval::point(nominal), nominal, {}};
+        }
+        return show(facts_.model(), value, shape.value.type(),
+                    node_unit(shape.value, shape.value.root, item, {}, facts_), 3)
+            .text;
     }
 
     struct Repeat {

@@ -27,7 +27,7 @@ class Filling {
         : model_(model), report_(report), facts_(facts) {}
 
     Sheet fill(const rules::Worksheet& form) {
-        Sheet sheet{form.name, form.title, form.about, form.brief, {}};
+        Sheet sheet{form.name, form.title, form.about, form.brief, form.layout, {}};
         for (const WorksheetLine& line : form.lines)
             for (const ItemIndex item : in_order(line))
                 add_lines(line, item, sheet);
@@ -236,10 +236,17 @@ std::optional<BenchList> bench_list(const std::string& path, const rules::RuleSe
                                     const Options& options) {
     const auto loaded = load(path, rules, sources, messages, options);
     if (!loaded) return std::nullopt;
+    Options own;
+    own.day = options.day;
+    return bench_list_of(*loaded, rules, sources, inspect_model(loaded->model, rules, sources, own));
+}
+
+BenchList bench_list_of(const Loaded& loaded, const rules::RuleSet& rules, const text::Sources& sources,
+                        const Report& report) {
     BenchList list;
-    list.file = loaded->name;
-    list.title = title_of(loaded->model);
-    list.input_digest = loaded->digest;
+    list.file = loaded.name;
+    list.title = title_of(loaded.model);
+    list.input_digest = loaded.digest;
     list.rules_version = rule_set_version();
     list.rules_digest = rules.digest;
     const auto add_caution = [&](const std::string& text) {
@@ -249,9 +256,6 @@ std::optional<BenchList> bench_list(const std::string& path, const rules::RuleSe
     };
     std::vector<std::string>
         said_already;  ///< of several that ask for the same thing to be done the first is told
-    Options own;
-    own.day = options.day;
-    const Report report = inspect_model(loaded->model, rules, sources, own);
     for (const Finding& finding : report.findings) {
         const bool stops = finding.verdict == Verdict::fails && finding.rule_class == Class::critical;
         if (!stops) continue;
@@ -267,13 +271,13 @@ std::optional<BenchList> bench_list(const std::string& path, const rules::RuleSe
         said_already.push_back(finding.advice);
         add_caution(finding.caution);
     }
-    list.sheets = fill_sheets(loaded->model, rules, report);
-    for (Question& question : request_model(loaded->model, rules, sources).questions)
+    list.sheets = fill_sheets(loaded.model, rules, report);
+    for (Question& question : request_model(loaded.model, rules, sources).questions)
         if (question.answered_by == model::AnsweredBy::bench) list.measure.push_back(std::move(question));
     for (const rules::Worksheet& form : rules.worksheets)
         for (const WorksheetLine& line : form.lines) {
-            if (loaded->model.of_kind[line.kind].empty()) continue;
-            const rules::Caution* caution = rules.caution(loaded->model.vocabulary->kinds[line.kind].caution);
+            if (loaded.model.of_kind[line.kind].empty()) continue;
+            const rules::Caution* caution = rules.caution(loaded.model.vocabulary->kinds[line.kind].caution);
             if (caution != nullptr) add_caution(caution->text);
         }
     return list;

@@ -37,6 +37,7 @@ struct Sheet {
     std::string title;
     std::string about;
     std::string brief;  ///< `about` where room is short; may be empty
+    rules::SheetLayout layout = rules::SheetLayout::list;
     std::vector<SheetLine> lines;
 };
 
@@ -57,6 +58,10 @@ struct BenchList {
 [[nodiscard]] std::optional<BenchList> bench_list(const std::string& path, const rules::RuleSet& rules,
                                                   text::Sources& sources, text::Messages& messages,
                                                   const Options& options = {});
+
+/// The list from a model already built and the report on it.
+[[nodiscard]] BenchList bench_list_of(const Loaded& loaded, const rules::RuleSet& rules,
+                                      const text::Sources& sources, const Report& report);
 
 /// The worksheets alone, from a model already built and the report on it.
 [[nodiscard]] std::vector<Sheet> fill_sheets(const model::Model& model, const rules::RuleSet& rules,

@@ -104,13 +104,13 @@ class Plate {
     std::string take(const std::string& title, const std::string& about) {
         return fmt::format(
                    "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {0} {1}\" width=\"{0}mm\" "
-                   "height=\"{1}mm\" role=\"img\" aria-labelledby=\"drawing-title drawing-about\" "
+                   "height=\"{1}mm\" role=\"img\" aria-labelledby=\"{4}-title {4}-about\" "
                    "font-family=\"'Liberation Sans', Arial, sans-serif\" fill=\"#111\">\n"
-                   "<title id=\"drawing-title\">{2}</title>\n<desc id=\"drawing-about\">{3}</desc>\n"
+                   "<title id=\"{4}-title\">{2}</title>\n<desc id=\"{4}-about\">{3}</desc>\n"
                    "<defs><pattern id=\"hatch\" width=\"1.4\" height=\"1.4\" "
                    "patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><path d=\"M0 0V1.4\" "
                    "stroke=\"#111\" stroke-width=\"0.45\"/></pattern></defs>\n",
-                   mm(room_.width), mm(y_ + 0.5), html_text(title), html_text(about)) +
+                   mm(room_.width), mm(y_ + 0.5), html_text(title), html_text(about), room_.name) +
                body_ + "</svg>\n";
     }
 
@@ -176,13 +176,29 @@ class Plate {
                 fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>\n", mm(x), mm(y), mm(width / 2), stroke);
         double middle_x = x;
         double middle_y = y;
-        if (mark.form == ShapeForm::line) {
+        if (mark.form == ShapeForm::line && width > 0.0) {
+            body_ += bar(x, y, across(mark.to_x), down(mark.to_y), width / 2.0, stroke);
+        } else if (mark.form == ShapeForm::line) {
             body_ += fmt::format("<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>\n", mm(x), mm(y),
                                  mm(across(mark.to_x)), mm(down(mark.to_y)), stroke);
+        }
+        if (mark.form == ShapeForm::line) {
             middle_x = (x + across(mark.to_x)) / 2.0;
             middle_y = (y + down(mark.to_y)) / 2.0;
         }
         label(mark, middle_x, middle_y, mark.room / scale * per_metre);
+    }
+
+    /// Reaches by half its breadth beyond both ends.
+    static std::string bar(double x, double y, double to_x, double to_y, double half, std::string_view stroke) {
+        const double length = std::hypot(to_x - x, to_y - y);
+        const double along_x = length > 0.0 ? (to_x - x) / length * half : half;
+        const double along_y = length > 0.0 ? (to_y - y) / length * half : 0.0;
+        return fmt::format("<path d=\"M{} {}L{} {}L{} {}L{} {}Z\"{}/>\n", mm(x - along_x - along_y),
+                           mm(y - along_y + along_x), mm(to_x + along_x - along_y),
+                           mm(to_y + along_y + along_x), mm(to_x + along_x + along_y),
+                           mm(to_y + along_y - along_x), mm(x - along_x + along_y),
+                           mm(y - along_y - along_x), stroke);
     }
 
     void label(const Mark& mark, double x, double y, double room) {

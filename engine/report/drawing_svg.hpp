@@ -3,6 +3,7 @@
 
 #include <span>
 #include <string>
+#include <string_view>
 
 #include "engine/inspect/drawing.hpp"
 
@@ -12,6 +13,7 @@ namespace packproof::report {
 struct Room {
     double width = 190.0;
     double height = 100.0;  ///< of one drawing
+    std::string_view name = "drawing";  ///< begins the ids of the image, of which a page may hold several
 };
 
 /// The greatest scale of ISO 5455 (1 : 1, 1 : 2, 1 : 5, 1 : 10 and so on) in which `width` by `height`

@@ -31,13 +31,15 @@ struct Shape {
     language::Expression y;
     language::Expression to_x;      ///< of a line
     language::Expression to_y;      ///< of a line
-    language::Expression width;     ///< of a rectangle
+    language::Expression width;     ///< of a rectangle; of a line how broad it is, may be empty
     language::Expression height;    ///< of a rectangle
     language::Expression diameter;  ///< of a circle
     language::Expression from;      ///< of runs: an item
     language::Expression to;        ///< of runs: an item
     Wording label;                  ///< may be empty
     Wording note;                   ///< below the label; may be empty
+    language::Expression value;     ///< any; shown below the label instead of a note; may be empty
+    bool adds_up = false;           ///< the value of number n is n times as much
     language::Expression room;      ///< width for the label, which is turned where it is wider; may be empty
     int size = 8;                   ///< of the label in points
     bool bold = false;

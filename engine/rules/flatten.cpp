@@ -277,12 +277,12 @@ void carry(A& a, WorksheetLine& l) {
 }
 template <typename A>
 void carry(A& a, Worksheet& w) {
-    carry_all(a, w.name, w.title, w.about, w.brief, w.place, w.lines, w.basis);
+    carry_all(a, w.name, w.title, w.about, w.brief, w.layout, w.place, w.lines, w.basis);
 }
 template <typename A>
 void carry(A& a, Shape& s) {
     carry_all(a, s.kind, s.form, s.style, s.align, s.when, s.x, s.y, s.to_x, s.to_y, s.width, s.height,
-              s.diameter, s.from, s.to, s.label, s.note, s.room, s.size, s.bold, s.times, s.in_row, s.across, s.down,
+              s.diameter, s.from, s.to, s.label, s.note, s.value, s.adds_up, s.room, s.size, s.bold, s.times, s.in_row, s.across, s.down,
               s.alternates, s.to_next);
 }
 template <typename A>

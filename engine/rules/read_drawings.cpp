@@ -77,16 +77,17 @@ class ShapeReading {
     }
     language::Expression number(std::string_view key) { return of_type(key, number_in(""), false); }
     language::Expression truth(std::string_view key) { return of_type(key, truth_type(), false); }
-    language::Expression item(std::string_view key, bool required) {
+    language::Expression any(std::string_view key, bool required = false) {
         const Node* node = take(key, required);
         if (node == nullptr) return {};
-        if (!node->is_string()) {
-            entry_.error(*node, fmt::format("`{}` must be an expression in quotes", key));
-            return {};
-        }
-        language::Expression expression = compile(*node, kind_, names_, reading_);
+        if (node->is_string()) return compile(*node, kind_, names_, reading_);
+        entry_.error(*node, fmt::format("`{}` must be an expression in quotes", key));
+        return {};
+    }
+    language::Expression item(std::string_view key) {
+        language::Expression expression = any(key, true);
         if (!expression.empty() && expression.type().kind != Type::Kind::item)
-            entry_.error(*node, fmt::format("`{}` must be an item", key));
+            entry_.error(*entry_.node().find(key), fmt::format("`{}` must be an item", key));
         return expression;
     }
     std::vector<language::Expression> lengths(std::string_view key) {
@@ -144,13 +145,14 @@ void read_shape(const Node& node, Drawing& drawing, const language::Names& names
         shape.down = of.length("down", false);
         shape.alternates = of.lengths("alternates");
     } else {
-        shape.from = of.item("from", true);
-        shape.to = of.item("to", true);
+        shape.from = of.item("from");
+        shape.to = of.item("to");
     }
     if (is_line && !shape.to_next) {
         shape.to_x = of.length("to_x", true);
         shape.to_y = of.length("to_y", true);
     }
+    if (is_line) shape.width = of.length("width", false);
     if (shape.form == ShapeForm::rectangle) {
         shape.width = of.length("width", true);
         shape.height = of.length("height", true);
@@ -158,6 +160,10 @@ void read_shape(const Node& node, Drawing& drawing, const language::Names& names
     if (shape.form == ShapeForm::circle) shape.diameter = of.length("diameter", true);
     shape.label = of.wording("label", shape.form == ShapeForm::text || !placed, numbered);
     shape.note = of.wording("note", false, numbered);
+    shape.value = of.any("value");
+    shape.adds_up = entry.truth("adds_up").value_or(false);
+    if (shape.adds_up && (!numbered || shape.value.empty() || shape.value.type().kind != Type::Kind::number))
+        entry.error(*node.find("adds_up"), "`adds_up` belongs to shapes with `times` and a number as `value`");
     shape.size = read_whole(entry, "size", shape.size, least_size, most_size);
     shape.bold = entry.truth("bold").value_or(false);
     if (shape.to_next && (!is_line || !numbered))

@@ -2,6 +2,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
 
 #include "engine/rules/entry.hpp"
 #include "engine/rules/reading.hpp"
@@ -53,6 +54,16 @@ std::optional<FoundIn> read_found_in(const Node& node, const language::Names& na
     found.number = compile_as(number, number_in(""), *index, names, reading);
     found.value = compile_any(value, *index, names, reading);
     return found;
+}
+
+SheetLayout read_layout(Entry& entry) {
+    static constexpr std::array<std::string_view, 4> names{"list", "flow", "table", "beside"};
+    const std::string written = entry.text("layout");
+    if (written.empty()) return SheetLayout::list;
+    const auto* found = std::find(names.begin(), names.end(), written);
+    if (found != names.end()) return static_cast<SheetLayout>(found - names.begin());
+    entry.error(*entry.node().find("layout"), "`layout` is one of list, flow, table, beside");
+    return SheetLayout::list;
 }
 
 void read_line(const Node& node, Worksheet& sheet, const language::Names& names, Reading& reading) {
@@ -146,6 +157,7 @@ void read_worksheets(Reading& reading) {
             sheet->name = node->key;
             sheet->title = entry.text("title", true);
             sheet->about = entry.text("about");
+            sheet->layout = read_layout(entry);
             sheet->brief = entry.text("brief");
             sheet->basis = entry.authorities("basis", true);
             if (const Node* place = entry.take("place")) {

@@ -2,6 +2,7 @@
 // that the description lets one expect.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -42,11 +43,20 @@ struct WorksheetLine {
     std::string stop;           ///< what means: go no further; may be empty
 };
 
+/// How a worksheet lies on a page where room is short.
+enum class SheetLayout : std::uint8_t {
+    list,    ///< a line below the other, in columns
+    flow,    ///< one after the other, as in a paragraph
+    table,   ///< with the detail of each line, over the whole width
+    beside,  ///< short lines beside a drawing
+};
+
 struct Worksheet {
     std::string name;
     std::string title;
     std::string about;
     std::string brief;  ///< `about` where room is short; may be empty
+    SheetLayout layout = SheetLayout::list;
     int place = 0;  ///< worksheets stand in its order, then in that of their names
     std::vector<WorksheetLine> lines;
     std::vector<model::Authority> basis;

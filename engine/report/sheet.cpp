@@ -1,0 +1,261 @@
+#include "engine/report/sheet.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "engine/report/bench_words.hpp"
+#include "engine/report/content_policy.hpp"
+#include "engine/report/drawing_svg.hpp"
+#include "engine/report/html_text.hpp"
+#include "engine/report/sheet_style.hpp"
+#include "engine/report/words.hpp"
+
+namespace packproof::report {
+
+namespace {
+
+using inspect::BuildSheet;
+using inspect::Finding;
+using inspect::Sheet;
+using inspect::SheetLine;
+using rules::SheetLayout;
+using State = inspect::SheetLine::State;
+
+constexpr std::size_t digest_digits = 8;
+constexpr double page_width = 190.0;    // millimetres
+constexpr double plan_width = 138.0;    // leaves a column beside it
+constexpr double plan_height = 84.0;
+constexpr std::size_t most_to_find_out = 12;
+
+/// Words of strangers cannot turn round what stands beside them.
+std::string words(std::string_view untrusted) {
+    return fmt::format("<bdi>{}</bdi>", html_text(untrusted));
+}
+
+std::string box(State state) {
+    const char mark = mark_of(state);
+    return fmt::format("<span class=\"box\">{}</span>", mark == ' ' ? std::string() : std::string(1, mark));
+}
+
+std::string item_class(const SheetLine& line, std::string_view more = {}) {
+    std::string names(more);
+    if (line.hold) names += names.empty() ? "hold" : " hold";
+    if (line.state == State::outside) names += names.empty() ? "wrong" : " wrong";
+    return names.empty() ? std::string() : fmt::format(" class=\"{}\"", names);
+}
+
+std::string blank_or_read(const SheetLine& line) {
+    if (!line.found.empty()) return " read " + words(read_words(line));
+    return line.measured ? " <span class=\"keep\">read <span class=\"blank\"></span></span>" : std::string();
+}
+
+const std::string& text_of(const SheetLine& line) {
+    return line.brief.empty() ? line.text : line.brief;
+}
+
+void write_item(std::string& out, const SheetLine& line) {
+    out += fmt::format("<li{}>{}{}{}", item_class(line), box(line.state), line.hold ? "Hold: " : "",
+                       words(text_of(line)));
+    if (!line.expects.empty()) out += fmt::format(": <b>{}</b>", words(expect_words(line)));
+    out += blank_or_read(line) + "</li>\n";
+}
+
+/// The lines from `begin` on that one definition repeats; past the last.
+std::size_t end_of_series(const Sheet& sheet, std::size_t begin) {
+    std::size_t end = begin + 1;
+    while (end < sheet.lines.size() && sheet.lines[end].number == sheet.lines[end - 1].number + 1 &&
+           sheet.lines[end].item == sheet.lines[begin].item)
+        ++end;
+    return end;
+}
+
+bool is_series(const Sheet& sheet, std::size_t begin) {
+    return sheet.lines[begin].number == 1 && end_of_series(sheet, begin) > begin + 1;
+}
+
+/// One cell for each: its number, what to expect, a blank. What all expect alike is said once.
+void write_series(std::string& out, const Sheet& sheet, std::size_t begin, std::size_t end) {
+    const std::span lines(sheet.lines.data() + begin, end - begin);
+    const SheetLine& first = lines.front();
+    const bool alike = std::all_of(lines.begin(), lines.end(), [&](const SheetLine& line) {
+        return expect_words(line) == expect_words(first);
+    });
+    out += fmt::format("<p>{}{}</p>\n", words(text_of(first)),
+                       alike && !first.expects.empty() ? ": <b>" + words(expect_words(first)) + "</b>" : "");
+    out += fmt::format("<ol class=\"grid{}\">\n", alike ? " narrow" : "");
+    for (const SheetLine& line : lines) {
+        out += fmt::format("<li{}><b>{}</b>", item_class(line), line.number);
+        if (!alike) out += words(expect_words(line));
+        out += fmt::format("<span class=\"blank\">{}</span></li>\n",
+                           line.found.empty() ? std::string()
+                                              : fmt::format(" {} {}", mark_of(line.state), words(read_words(line))));
+    }
+    out += "</ol>\n";
+}
+
+/// Before what it stops, in one sentence each.
+void write_stops(std::string& out, const Sheet& sheet) {
+    for (std::size_t i = 0; i < sheet.lines.size(); ++i)
+        if (ends_its_stop(sheet, i) && !sheet.lines[i].stop.empty())
+            out += fmt::format("<p class=\"hold\"><b>Stop:</b> {}</p>\n", words(sheet.lines[i].stop));
+}
+
+void begin_section(std::string& out, const Sheet& sheet) {
+    out += fmt::format("<section>\n<h2>{}</h2>\n", words(sheet.title));
+    if (!sheet.brief.empty()) out += fmt::format("<p>{}</p>\n", words(sheet.brief));
+}
+
+/// Lines that stand alone; series are written elsewhere.
+void write_list(std::string& out, const Sheet& sheet, std::string_view classes) {
+    begin_section(out, sheet);
+    out += fmt::format("<ul class=\"{}\">\n", classes);
+    for (std::size_t i = 0; i < sheet.lines.size();) {
+        if (is_series(sheet, i)) {
+            i = end_of_series(sheet, i);
+            continue;
+        }
+        const SheetLine& line = sheet.lines[i];
+        write_item(out, line);
+        if (ends_its_stop(sheet, i) && !line.stop.empty())
+            out += fmt::format("<li class=\"hold\">Stop if not: {}</li>\n", words(line.stop));
+        ++i;
+    }
+    out += "</ul>\n</section>\n";
+}
+
+void write_table(std::string& out, const Sheet& sheet) {
+    out += fmt::format("<table>\n<caption>{}{}</caption>\n<thead><tr><th scope=\"col\">done</th><th "
+                       "scope=\"col\">what</th><th scope=\"col\">parts in their order</th><th "
+                       "scope=\"col\">value</th></tr></thead>\n<tbody>\n",
+                       words(sheet.title), sheet.brief.empty() ? "" : ". " + words(sheet.brief));
+    for (const SheetLine& line : sheet.lines)
+        out += fmt::format("<tr{}><td>{}</td><td>{}</td><td>{}</td><td><b>{}</b>{}</td></tr>\n",
+                           item_class(line), box(line.state), words(text_of(line)), words(line.detail),
+                           words(expect_words(line)), blank_or_read(line));
+    out += "</tbody>\n</table>\n";
+    write_stops(out, sheet);
+}
+
+bool has_series(const Sheet& sheet) {
+    for (std::size_t i = 0; i < sheet.lines.size(); ++i)
+        if (is_series(sheet, i)) return true;
+    return false;
+}
+
+bool is_series_alone(const Sheet& sheet) {
+    return is_series(sheet, 0) && end_of_series(sheet, 0) == sheet.lines.size();
+}
+
+void write_all_series(std::string& out, const Sheet& sheet) {
+    begin_section(out, sheet);
+    for (std::size_t i = 0; i < sheet.lines.size();) {
+        const std::size_t end = is_series(sheet, i) ? end_of_series(sheet, i) : i + 1;
+        if (end > i + 1) {
+            write_series(out, sheet, i, end);
+            if (!sheet.lines[i].stop.empty())
+                out += fmt::format("<p class=\"hold\">Stop if not: {}</p>\n", words(sheet.lines[i].stop));
+        }
+        i = end;
+    }
+    out += "</section>\n";
+}
+
+std::string head(const BuildSheet& sheet) {
+    const inspect::BenchList& list = sheet.list;
+    const std::string title = "Build sheet: " + (list.title.empty() ? list.file : list.title);
+    std::string out = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
+    out += content_policy(sheet_style);
+    out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
+    out += fmt::format("<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n", html_text(title), sheet_style);
+    out += fmt::format(
+        "<header>\n<div>\n<h1>{}</h1>\n<p>{}, digest {}; rules {}, digest {}</p>\n</div>\n<ul "
+        "class=\"fields\">\n",
+        words(list.title.empty() ? list.file : list.title), words(list.file),
+        html_text(list.input_digest.substr(0, digest_digits)), html_text(list.rules_version),
+        html_text(list.rules_digest.substr(0, digest_digits)));
+    for (const std::string_view field : {"Name", "Date", "Second person", "Tools, numbers"})
+        out += fmt::format("<li>{}</li>\n", field);
+    out += "</ul>\n</header>\n<main>\n";
+    if (!list.stops.empty()) {
+        out += "<div class=\"stop\">\n<h2>Stop: these are critical</h2>\n<ul>\n";
+        for (const std::string& stop : list.stops)
+            out += fmt::format("<li>{}</li>\n", words(stop));
+        out += "</ul>\n</div>\n";
+    }
+    return out;
+}
+
+/// Drawings to scale with short lists beside them, the others below.
+void write_drawings(std::string& out, const BuildSheet& sheet) {
+    std::vector<inspect::Figure> to_scale;
+    std::vector<inspect::Figure> others;
+    for (const inspect::Figure& figure : sheet.figures)
+        (figure.to_scale ? to_scale : others).push_back(figure);
+    std::string beside;
+    for (const Sheet& one : sheet.list.sheets)
+        if (one.layout == SheetLayout::beside) write_list(beside, one, "todo");
+    if (!to_scale.empty()) {
+        const double width = beside.empty() ? page_width : plan_width;
+        out += fmt::format("<div class=\"plan\">\n{}<div>\n{}</div>\n</div>\n",
+                           print_drawing(to_scale, {width, plan_height, "plan"}), beside);
+        beside.clear();
+    }
+    out += print_drawing(others, {page_width, plan_height, "way"});
+    if (!beside.empty()) out += fmt::format("<div class=\"columns\">\n{}</div>\n", beside);
+}
+
+void write_findings(std::string& out, const BuildSheet& sheet) {
+    out += fmt::format("<section>\n<h2>What the inspection found</h2>\n<p>{}</p>\n<ul class=\"todo\">\n",
+                       words(verdict_sentence(sheet.report)));
+    for (const Finding& finding : sheet.report.findings) {
+        const bool open =
+            finding.verdict == inspect::Verdict::fails || finding.verdict == inspect::Verdict::undecided;
+        if (!open || finding.cause) continue;
+        out += fmt::format("<li>{}<b>{} {}</b> {}: has {}; needs {}</li>\n", box(State::open),
+                           rules::class_name(finding.rule_class), rules::verdict_name(finding.verdict),
+                           words(finding.item_name + ": " + finding.asks), words(has_words(finding)),
+                           words(needs_words(finding)));
+    }
+    const auto& measure = sheet.list.measure;
+    out += "</ul>\n";
+    if (!measure.empty()) {
+        out += "<p><b>To find out</b>, the first decide most:</p>\n<ul class=\"flow\">\n";
+        for (std::size_t i = 0; i < std::min(measure.size(), most_to_find_out); ++i)
+            out += fmt::format("<li>{}{}</li>\n", box(State::open), words(measure[i].title));
+        if (measure.size() > most_to_find_out)
+            out += fmt::format("<li>and {} more on the bench list.</li>\n", measure.size() - most_to_find_out);
+        out += "</ul>\n";
+    }
+    out += "</section>\n";
+}
+
+void write_cautions(std::string& out, const BuildSheet& sheet) {
+    out += "<section>\n<h2>Cautions</h2>\n<ul>\n";
+    for (const std::string& caution : sheet.list.cautions)
+        out += fmt::format("<li>{}</li>\n", words(caution));
+    out += "</ul>\n</section>\n";
+}
+
+}  // namespace
+
+std::string print_sheet(const BuildSheet& sheet) {
+    std::string out = head(sheet);
+    write_drawings(out, sheet);
+    for (const Sheet& one : sheet.list.sheets)
+        if (one.layout == SheetLayout::table) write_table(out, one);
+    for (const Sheet& one : sheet.list.sheets)
+        if (has_series(one)) write_all_series(out, one);
+    out += "<div class=\"columns\">\n";
+    for (const Sheet& one : sheet.list.sheets) {
+        if (one.layout == SheetLayout::list && !is_series_alone(one)) write_list(out, one, "todo");
+        if (one.layout == SheetLayout::flow) write_list(out, one, "flow");
+    }
+    write_findings(out, sheet);
+    write_cautions(out, sheet);
+    out += fmt::format("</div>\n</main>\n<footer>{}</footer>\n</body>\n</html>\n",
+                       words(inspect::general_caution()));
+    return out;
+}
+
+}  // namespace packproof::report
