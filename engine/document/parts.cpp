@@ -43,7 +43,7 @@ struct Resolved {
     bool exists = false;
 };
 
-std::optional<Resolved> resolved(const std::string& path) {
+std::optional<Resolved> resolved(const std::string& path, const text::Sources& sources) {
     const std::string& wanted = path.empty() ? "." : path;
     if (char* real = ::realpath(wanted.c_str(), nullptr)) {
         Resolved found{real, true};
@@ -55,7 +55,8 @@ std::optional<Resolved> resolved(const std::string& path) {
     if (!code && real.is_relative()) real = files::absolute(real, code).lexically_normal();
     if (code) return std::nullopt;
     std::error_code unknown;
-    return Resolved{real.string(), files::exists(real, unknown)};
+    return Resolved{real.string(),
+                    sources.replacement(real.string()) != nullptr || files::exists(real, unknown)};
 }
 
 // A name in a file's folder.
@@ -112,7 +113,7 @@ class Loader {
 
         Description description;
         description.name = path;
-        const Place place{path, input ? "-" : resolved(path).value_or(Resolved{path}).path};
+        const Place place{path, input ? "-" : resolved(path, sources_).value_or(Resolved{path}).path};
         std::optional<Node> root = own_file(place, {}, description);
         if (root) {
             description.root = std::move(*root);
@@ -133,7 +134,7 @@ class Loader {
 
   private:
     void allow(const std::string& folder) {
-        if (auto real = resolved(folder)) allowed_.push_back(std::move(real->path));
+        if (auto real = resolved(folder, sources_)) allowed_.push_back(std::move(real->path));
     }
 
     void lay_over(const std::string& path, Description& description) {
@@ -156,7 +157,7 @@ class Loader {
     void read_beside(const std::optional<std::string>& name, std::string_view what, Description& description,
                      text::SourceIndex& into) {
         if (!name) return;
-        const std::optional<Resolved> real = resolved(*name);
+        const std::optional<Resolved> real = resolved(*name, sources_);
         if (!real || !real->exists) return;
         if (!is_allowed(real->path)) {
             messages_.error(
@@ -294,7 +295,7 @@ class Loader {
             candidates.push_back((files::path(library) / name.text).string());
         bool allowed = false;
         for (const std::string& candidate : candidates) {
-            std::optional<Resolved> real = resolved(candidate);
+            std::optional<Resolved> real = resolved(candidate, sources_);
             const bool whole =
                 name.text.find('\0') == std::string::npos;  // a name ends at a NUL for the system
             if (!real || !whole || !is_allowed(real->path)) continue;

@@ -111,7 +111,10 @@ std::optional<text::SourceIndex> read_file(const std::string& path, text::Source
     const std::string& name = shown_as.empty() ? path : shown_as;
     std::string bytes;
     bool read = false;
-    if (path == "-") {
+    if (const std::string* replaced = sources.replacement(path)) {
+        bytes = *replaced;
+        read = true;
+    } else if (path == "-") {
         read = read_input(limits, bytes);
     } else {
         std::size_t size = 0;

@@ -21,7 +21,7 @@ struct Limits {
 /// Reads a regular file whole ("-": standard input). Messages for: not there, a folder, not a regular file,
 /// no permission, too large, bad UTF-8 (with its position), a NUL byte. A leading byte-order mark is kept in
 /// the source and skipped by the parser. `named_at`: where another file names this one. `shown_as`: what to
-/// call it in messages, if not by its path.
+/// call it in messages, if not by its path. A replacement that `sources` holds for `path` is read instead.
 [[nodiscard]] std::optional<text::SourceIndex> read_file(const std::string& path, text::Sources& sources,
                                                          text::Messages& messages, const Limits& limits = {},
                                                          text::Span named_at = {},

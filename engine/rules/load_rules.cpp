@@ -37,6 +37,14 @@ void check_sections(const Node& root, text::Messages& messages) {
     }
 }
 
+/// Texts that are open below the folder, whether on disk or not yet.
+void add_replaced(const std::filesystem::path& root, const text::Sources& sources,
+                  std::vector<std::string>& names) {
+    const std::string below = root.string() + "/";
+    for (const std::string& path : sources.replaced_files())
+        if (path.starts_with(below) && path.ends_with(".toml")) names.push_back(path.substr(below.size()));
+}
+
 }  // namespace
 
 std::vector<const Node*> members(const Reading& reading, std::string_view section) {
@@ -110,13 +118,19 @@ std::vector<text::SourceIndex> read_rule_folder(const std::string& folder, text:
         }
         names.push_back(fs::relative(it->path(), root).string());
     }
+    add_replaced(root, sources, names);
     std::sort(names.begin(), names.end());
+    names.erase(std::unique(names.begin(), names.end()), names.end());
     if (names.empty())
         messages.error({}, fmt::format("rule folder {} holds no .toml file", text::safe_print(folder)));
     std::vector<text::SourceIndex> files;
-    for (const std::string& name : names)
-        if (auto file = document::read_file((fs::path(folder) / name).string(), sources, messages))
+    for (const std::string& name : names) {
+        std::error_code ignored;  // what is not on disk is an open text below the folder
+        const fs::path real = fs::weakly_canonical(root / name, ignored);
+        if (auto file = document::read_file(real.string(), sources, messages, {}, {},
+                                            (fs::path(folder) / name).string()))
             files.push_back(*file);
+    }
     return files;
 }
 

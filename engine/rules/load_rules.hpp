@@ -19,7 +19,8 @@ namespace packproof::rules {
                                                 const text::Sources& sources, text::Messages& messages,
                                                 const RuleSet* base);
 
-/// All *.toml below a folder, sorted by path, read into sources. Links out of the folder are refused.
+/// All *.toml below a folder, sorted by path, read into sources, also those that `sources` only holds as
+/// replacements. Links out of the folder are refused.
 [[nodiscard]] std::vector<text::SourceIndex> read_rule_folder(const std::string& folder,
                                                               text::Sources& sources,
                                                               text::Messages& messages);

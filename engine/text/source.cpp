@@ -110,6 +110,23 @@ std::string_view Sources::bytes(SourceIndex source) const {
     return file(source).bytes;
 }
 
+void Sources::replace_file(std::string path, std::string bytes) {
+    replaced_.insert_or_assign(std::move(path), std::move(bytes));
+}
+
+const std::string* Sources::replacement(std::string_view path) const {
+    const auto found = replaced_.find(path);
+    return found == replaced_.end() ? nullptr : &found->second;
+}
+
+std::vector<std::string> Sources::replaced_files() const {
+    std::vector<std::string> paths;
+    paths.reserve(replaced_.size());
+    for (const auto& [path, bytes] : replaced_)
+        paths.push_back(path);
+    return paths;
+}
+
 Place Sources::place(SourceIndex source, std::uint32_t offset) const {
     const File& file = this->file(source);
     const Line line = line_around(file.bytes, file.line_starts, offset);

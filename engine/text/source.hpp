@@ -6,6 +6,8 @@
 
 #include <cstdint>
 #include <deque>
+#include <functional>
+#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -66,6 +68,14 @@ class Sources {
     /// The whole line in which an offset lies, without its line end.
     [[nodiscard]] std::string_view line_at(SourceIndex source, std::uint32_t offset) const;
 
+    /// From now on readers of files take these bytes instead of what lies on disk, there or not. `path` is
+    /// absolute, with links resolved. For an editor's open texts.
+    void replace_file(std::string path, std::string bytes);
+    /// Null: the disk counts.
+    [[nodiscard]] const std::string* replacement(std::string_view path) const;
+    /// Paths of all replaced files, sorted.
+    [[nodiscard]] std::vector<std::string> replaced_files() const;
+
   private:
     struct File {
         std::string path;
@@ -82,6 +92,7 @@ class Sources {
     [[nodiscard]] const File& file(SourceIndex source) const;  // throws std::out_of_range
     const Sources* trunk_ = nullptr;
     std::deque<Block> blocks_;  // by number
+    std::map<std::string, std::string, std::less<>> replaced_;  // by path
 };
 
 }  // namespace packproof::text
