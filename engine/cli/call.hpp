@@ -112,9 +112,14 @@ struct ManualCall {
     bool as_markdown = false;  ///< the pages; else HTML
 };
 
+struct ServeCall {
+    std::vector<std::string> rule_folders;
+    std::vector<std::string> libraries;
+};
+
 struct Call {
     std::variant<InspectCall, ExplainCall, RfiCall, BenchCall, SheetCall, RulesListCall, RulesProveCall,
-                 NewCall, VocabularyCall, ManualCall>
+                 NewCall, VocabularyCall, ManualCall, ServeCall>
         command;
     std::string log_level = "off";
 };

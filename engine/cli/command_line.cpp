@@ -230,6 +230,8 @@ std::variant<Call, Ending> call_of(Words& words, const Commands& commands) {
     } else if (commands.rules->parsed()) {
         wrong = check_list(words);
         call.command = words.list;
+    } else if (commands.serve->parsed()) {
+        call.command = words.serve;
     } else if (commands.start->parsed()) {
         call.command = words.start;
     } else if (commands.manual->parsed()) {

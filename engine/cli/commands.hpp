@@ -18,4 +18,7 @@ namespace packproof::cli {
 [[nodiscard]] int print_vocabulary(const VocabularyCall& call, Surroundings& around, Workspace& workspace);
 [[nodiscard]] int print_manual(const ManualCall& call, Surroundings& around, Workspace& workspace);
 
+/// A language server on standard input and output, until the editor ends it.
+[[nodiscard]] int serve_editor(const ServeCall& call, Surroundings& around);
+
 }  // namespace packproof::cli

@@ -244,6 +244,16 @@ CLI::App* add_manual(CLI::App& app, Words& words) {
     return command;
 }
 
+CLI::App* add_serve(CLI::App& app, Words& words) {
+    CLI::App* command =
+        add_command(app, words, "serve", "Talk to an editor: findings, help, fixes as you type",
+                    "serve --rules house-rules");
+    add_rules(*command, words.serve.rule_folders);
+    add_folders(*command, "--library", words.serve.libraries,
+                "a folder that parts may come from; may be repeated");
+    return command;
+}
+
 }  // namespace
 
 std::string version_line() {
@@ -261,6 +271,7 @@ Commands add_commands(CLI::App& app, Words& words, std::span<const Blank> blanks
     commands.start = add_new(app, words, blanks);
     commands.vocabulary = add_vocabulary(app, words);
     commands.manual = add_manual(app, words);
+    commands.serve = add_serve(app, words);
     app.set_help_flag("-h,--help", "this text");
     app.set_version_flag("--version", version_line(), "the program's version");
     app.require_subcommand(1);

@@ -37,6 +37,7 @@ struct Words {
     ManualCall manual;
     bool man = false;
     std::string pages_form;  ///< empty: not given
+    ServeCall serve;
     std::string list_form = "text";
 };
 
@@ -52,6 +53,7 @@ struct Commands {
     CLI::App* start = nullptr;
     CLI::App* vocabulary = nullptr;
     CLI::App* manual = nullptr;
+    CLI::App* serve = nullptr;
 };
 
 inline constexpr std::string_view program_about =

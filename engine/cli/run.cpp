@@ -25,6 +25,7 @@ struct Dispatch {
     int operator()(const NewCall& call) const { return start_new(call, around, workspace); }
     int operator()(const VocabularyCall& call) const { return print_vocabulary(call, around, workspace); }
     int operator()(const ManualCall& call) const { return print_manual(call, around, workspace); }
+    int operator()(const ServeCall& call) const { return serve_editor(call, around); }
 };
 
 }  // namespace

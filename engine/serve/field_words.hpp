@@ -1,0 +1,16 @@
+// A field of the vocabulary in Markdown: what it means, how it is written, who can find it out.
+#pragma once
+
+#include <string>
+
+#include "engine/model/vocabulary.hpp"
+
+namespace packproof::serve {
+
+/// "quantity in mm²", "one of: copper, aluminium", "id of device".
+[[nodiscard]] std::string form_words(const model::Field& field, const model::Vocabulary& vocabulary);
+
+[[nodiscard]] std::string field_markdown(const model::Kind& kind, const model::Field& field,
+                                         const model::Vocabulary& vocabulary);
+
+}  // namespace packproof::serve
