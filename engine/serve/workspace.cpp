@@ -32,6 +32,10 @@ std::vector<KnownItem> items_in(const model::Model& model) {
     return items;
 }
 
+bool same_folder(const std::string& a, const std::string& b) {
+    return !a.empty() && a.substr(0, a.rfind('/')) == b.substr(0, b.rfind('/'));
+}
+
 }  // namespace
 
 Workspace::Workspace(rules::RuleSet built_in, std::vector<std::string> rule_folders,
@@ -39,6 +43,8 @@ Workspace::Workspace(rules::RuleSet built_in, std::vector<std::string> rule_fold
     : built_in_(std::move(built_in)),
       rule_folders_(std::move(rule_folders)),
       libraries_(std::move(libraries)) {
+    for (const std::string& folder : rule_folders_)
+        rule_roots_.push_back(real_path(folder) + "/");
     rules_ = std::make_unique<RuleTexts>();
     rules_->set = built_in_;
     rules_->sound = true;
@@ -96,12 +102,12 @@ void Workspace::files_changed() {
 // Forgets what rests on a file: descriptions that read it or that had mistakes (it may have been missing),
 // and the rules if it lies among them.
 void Workspace::touch(const std::string& path) {
-    for (const std::string& folder : rule_folders_)
-        if (path.starts_with(real_path(folder) + "/")) rules_stale_ = true;
+    if (path.empty()) return;  // nothing reads a text that is no file
+    if (below_rule_folders(path)) rules_stale_ = true;
     for (const OpenText& one : texts_) {
         const auto found = found_.find(one.uri);
         if (found == found_.end()) continue;
-        found->second.rules.reset();
+        if (same_folder(one.path, path)) found->second.rules.reset();
         if (!found->second.description) continue;
         const Inspected& of = *found->second.description;
         const bool reads = std::find(of.paths.begin(), of.paths.end(), path) != of.paths.end();
@@ -110,15 +116,13 @@ void Workspace::touch(const std::string& path) {
     }
 }
 
-bool Workspace::below_rule_folders(const OpenText& text) const {
-    return !text.path.empty() &&
-           std::any_of(rule_folders_.begin(), rule_folders_.end(), [&](const std::string& folder) {
-               return text.path.starts_with(real_path(folder) + "/");
-           });
+bool Workspace::below_rule_folders(const std::string& path) const {
+    return std::any_of(rule_roots_.begin(), rule_roots_.end(),
+                       [&path](const std::string& root) { return path.starts_with(root); });
 }
 
 bool Workspace::is_rule_text(const OpenText& text) const {
-    return below_rule_folders(text) || looks_like_rules(text.text, rules_->set.vocabulary);
+    return below_rule_folders(text.path) || looks_like_rules(text.text, rules_->set.vocabulary);
 }
 
 bool Workspace::is_description(const OpenText& text) const {
@@ -142,7 +146,7 @@ void Workspace::update_description(const OpenText& text, Found& found) {
 // A rule text, or one of which only the syntax can be judged.
 void Workspace::update_other(const OpenText& text, Found& found) {
     found.told.clear();
-    if (below_rule_folders(text)) return;  // told with its folder
+    if (below_rule_folders(text.path)) return;  // told with its folder
     if (is_rule_text(text)) {
         if (!found.rules) found.rules = load_text(text, texts_, rules_->set);
         for (const text::Message& message : found.rules->read.messages.sorted())

@@ -59,7 +59,7 @@ class Workspace {
     void touch(const std::string& path);
     void update();
     [[nodiscard]] bool is_description(const OpenText& text) const;
-    [[nodiscard]] bool below_rule_folders(const OpenText& text) const;
+    [[nodiscard]] bool below_rule_folders(const std::string& path) const;
     [[nodiscard]] bool is_read(const OpenText& text) const;
     void update_description(const OpenText& text, Found& found);
     void update_other(const OpenText& text, Found& found);
@@ -67,6 +67,7 @@ class Workspace {
 
     rules::RuleSet built_in_;
     std::vector<std::string> rule_folders_;
+    std::vector<std::string> rule_roots_;  ///< those folders with links resolved, each with a slash
     std::vector<std::string> libraries_;
     Encoding encoding_ = Encoding::utf16;
     std::vector<OpenText> texts_;

@@ -53,13 +53,13 @@ Json Client::take(const std::string& stream) {
 }
 
 Json Client::ask(const std::string& method, const Json& params) {
-    return take(session.receive(framed(
-        Json{{"jsonrpc", "2.0"}, {"id", next_id_++}, {"method", method}, {"params", params}}.dump())));
+    return take(session.receive(
+        framed(Json{{"jsonrpc", "2.0"}, {"id", next_id_++}, {"method", method}, {"params", params}}.dump())));
 }
 
 Json Client::at(const std::string& method, const std::string& uri, int line, int character) {
-    return ask("textDocument/" + method, {{"textDocument", {{"uri", uri}}},
-                                          {"position", {{"line", line}, {"character", character}}}})
+    return ask("textDocument/" + method,
+               {{"textDocument", {{"uri", uri}}}, {"position", {{"line", line}, {"character", character}}}})
         .at("result");
 }
 
@@ -75,8 +75,9 @@ void Client::settle() {
 
 void Client::open(const std::string& uri, const std::string& text) {
     texts[uri] = text;
-    notify("textDocument/didOpen",
-           {{"textDocument", {{"uri", uri}, {"languageId", "toml"}, {"version", ++version_}, {"text", text}}}});
+    notify(
+        "textDocument/didOpen",
+        {{"textDocument", {{"uri", uri}, {"languageId", "toml"}, {"version", ++version_}, {"text", text}}}});
     settle();
 }
 

@@ -46,7 +46,8 @@ const std::string devices = "specs/cabin/parts/devices.toml";
 
 }  // namespace
 
-TEST_CASE("findings are told where the value at fault stands, in another file too, and taken back on closing") {
+TEST_CASE(
+    "findings are told where the value at fault stands, in another file too, and taken back on closing") {
     Client client;
     const std::string uri = source_uri(faulty);
     client.open(uri, source_text(faulty));
@@ -54,7 +55,8 @@ TEST_CASE("findings are told where the value at fault stands, in another file to
     REQUIRE(critical.size() == 2);  // one for each of the two conductors
     CHECK(critical[0].at("severity") == 1);
     CHECK(critical[0].at("source") == "packproof");
-    CHECK(critical[0].at("range").at("start") == Json{{"line", 28}, {"character", 20}});  // 29:21 in the report
+    CHECK(critical[0].at("range").at("start") ==
+          Json{{"line", 28}, {"character", 20}});  // 29:21 in the report
     CHECK(has(critical[0].at("message"), "175 A"));
     CHECK(has(critical[0].at("message"), "at most 160.2 A"));
     CHECK_FALSE(critical[0].at("relatedInformation").empty());
@@ -106,7 +108,9 @@ TEST_CASE("a fix that is offered clears its finding") {
     client.apply(*larger);
     CHECK(has(client.texts.at(uri), "section = \"50 mm²\""));
     CHECK(client.told(source_uri(devices), "breaker-protects-conductor").size() == 1);
-    CHECK(client.actions(uri, {{"start", {{"line", 0}, {"character", 0}}}, {"end", {{"line", 0}, {"character", 0}}}})
+    CHECK(client
+              .actions(uri,
+                       {{"start", {{"line", 0}, {"character", 0}}}, {"end", {{"line", 0}, {"character", 0}}}})
               .empty());
 }
 
@@ -118,10 +122,11 @@ TEST_CASE("mistakes of the text are repaired by the nearest word, a unit or the 
         std::string right;
         std::string wrong;
     };
-    for (const Slip& slip :
-         {Slip{"series", "serie"}, Slip{"kind = \"fuse\"", "kind = \"fusee\""}, Slip{"conductor.plus", "conducter.plus"},
-          Slip{"20 mm", "20 MM"}, Slip{"\"20 mm\"", "20"}, Slip{"series = 16", "series = \"16\""},
-          Slip{"protected_by = \"main-fuse", "protected_by = \"main-fuze"}, Slip{"main-fuse.load", "main-fuse.loat"}}) {
+    for (const Slip& slip : {Slip{"series", "serie"}, Slip{"kind = \"fuse\"", "kind = \"fusee\""},
+                             Slip{"conductor.plus", "conducter.plus"}, Slip{"20 mm", "20 MM"},
+                             Slip{"\"20 mm\"", "20"}, Slip{"series = 16", "series = \"16\""},
+                             Slip{"protected_by = \"main-fuse", "protected_by = \"main-fuze"},
+                             Slip{"main-fuse.load", "main-fuse.loat"}}) {
         CAPTURE(slip.wrong);
         Client client;
         client.open("untitled:slip", replaced(sound, slip.right, slip.wrong));
@@ -132,7 +137,8 @@ TEST_CASE("mistakes of the text are repaired by the nearest word, a unit or the 
         REQUIRE(actions.size() == 1);
         client.apply(actions[0]);
         CHECK(client.told("untitled:slip", "input").empty());
-        if (slip.wrong != "20") CHECK(client.texts.at("untitled:slip") == sound);  // the unit itself is a guess
+        if (slip.wrong != "20")
+            CHECK(client.texts.at("untitled:slip") == sound);  // the unit itself is a guess
     }
 }
 
@@ -173,7 +179,8 @@ TEST_CASE("completion: kinds, fields, choices, units of the dimension, items wit
     Client client;
     const std::string uri = "untitled:more";
     const std::string begun =
-        "[pack]\nseries = 16\n[device.main-fuse]\nkind = \"fuse\"\n[busbar.link]\nwidth = \"20 mm\"\n[conductor.plus]\n";
+        "[pack]\nseries = 16\n[device.main-fuse]\nkind = \"fuse\"\n[busbar.link]\nwidth = \"20 "
+        "mm\"\n[conductor.plus]\n";
     const auto after = [&](const std::string& typed) {
         client.open(uri, begun + typed);
         const auto line = static_cast<int>(std::count(begun.begin(), begun.end(), '\n'));
@@ -214,7 +221,8 @@ TEST_CASE("definition goes to the item in its file and to a file that is named")
     std::tie(line, character) = place_of(text, "\"breaker-150\"");
     at = client.at("definition", source_uri(pack), line, character + 3);
     CHECK(at.at("uri") == source_uri(devices));
-    CHECK(at.at("range").at("start").at("line") == place_of(source_text(devices), "[device.breaker-150]").first);
+    CHECK(at.at("range").at("start").at("line") ==
+          place_of(source_text(devices), "[device.breaker-150]").first);
     std::tie(line, character) = place_of(text, "parts/devices.toml");
     CHECK(client.at("definition", source_uri(pack), line, character + 3).at("uri") == source_uri(devices));
 }

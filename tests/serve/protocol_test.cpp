@@ -32,7 +32,8 @@ TEST_CASE("messages come in pieces of any size, several at once, with further he
     serve::Session session(setting());
     std::string answers;
     const std::string stream = "content-LENGTH:  " + std::to_string(initialize.size()) +
-                               "\r\nContent-Type: application/vscode-jsonrpc; charset=utf-8\r\n\r\n" + initialize;
+                               "\r\nContent-Type: application/vscode-jsonrpc; charset=utf-8\r\n\r\n" +
+                               initialize;
     for (const char byte : stream)
         answers += session.receive(std::string(1, byte));
     auto messages = messages_in(answers);
@@ -51,7 +52,8 @@ TEST_CASE("messages come in pieces of any size, several at once, with further he
 
 TEST_CASE("what is no message is answered with an error, and the conversation goes on") {
     serve::Session session(setting());
-    CHECK(error_in(session.receive(framed(R"({"jsonrpc":"2.0","id":1,"method":"textDocument/hover"})"))) == -32002);
+    CHECK(error_in(session.receive(framed(R"({"jsonrpc":"2.0","id":1,"method":"textDocument/hover"})"))) ==
+          -32002);
     CHECK(error_in(session.receive(framed("{not json"))) == -32700);
     CHECK(error_in(session.receive(framed("{\"method\": \"\xff\"}"))) == -32700);
     CHECK(error_in(session.receive(framed("[1, 2]"))) == -32600);
@@ -63,25 +65,28 @@ TEST_CASE("what is no message is answered with an error, and the conversation go
     CHECK(messages_in(session.receive(framed(initialize))).at(0).contains("result"));
     CHECK(error_in(session.receive(framed(initialize))) == -32600);
     CHECK(error_in(session.receive(framed(R"({"id":1,"method":"packproof/unheard"})"))) == -32601);
-    CHECK(error_in(session.receive(framed(R"({"id":1,"method":"textDocument/hover","params":{}})"))) == -32602);
-    CHECK(error_in(session.receive(framed(
-              R"({"id":1,"method":"textDocument/hover","params":{"textDocument":{"uri":"a:b"},"position":{"line":-1,"character":0}}})"))) ==
+    CHECK(error_in(session.receive(framed(R"({"id":1,"method":"textDocument/hover","params":{}})"))) ==
           -32602);
+    CHECK(
+        error_in(session.receive(framed(
+            R"({"id":1,"method":"textDocument/hover","params":{"textDocument":{"uri":"a:b"},"position":{"line":-1,"character":0}}})"))) ==
+        -32602);
     // Notifications are never answered: unknown ones, cancelling, wrong ones, texts that nobody opened.
-    for (const char* quiet :
-         {R"({"method":"$/cancelRequest","params":{"id":1}})", R"({"method":"unheard"})",
-          R"({"method":"textDocument/didOpen","params":7})", R"({"id":9,"result":null})",
-          R"({"method":"textDocument/didChange","params":{"textDocument":{"uri":"a:b"},"contentChanges":[]}})",
-          R"({"method":"textDocument/didClose","params":{"textDocument":{"uri":"a:b"}}})"})
+    for (
+        const char* quiet :
+        {R"({"method":"$/cancelRequest","params":{"id":1}})", R"({"method":"unheard"})",
+         R"({"method":"textDocument/didOpen","params":7})", R"({"id":9,"result":null})",
+         R"({"method":"textDocument/didChange","params":{"textDocument":{"uri":"a:b"},"contentChanges":[]}})",
+         R"({"method":"textDocument/didClose","params":{"textDocument":{"uri":"a:b"}}})"})
         CHECK(session.receive(framed(quiet)).empty());
     CHECK(messages_in(session.receive(framed(R"({"id":5,"method":"shutdown"})"))).at(0).at("id") == 5);
     CHECK(error_in(session.receive(framed(R"({"id":6,"method":"textDocument/hover"})"))) == -32600);
 }
 
 TEST_CASE("too long a message ends the conversation, as does exit without shutdown, with code 1") {
-    for (const std::string& header : {std::string("Content-Length: 99999999999\r\n\r\n"),
-                                      std::string("Content-Length: 99999999999999999999999\r\n\r\n"),
-                                      std::string(20000, 'x')}) {
+    for (const std::string& header :
+         {std::string("Content-Length: 99999999999\r\n\r\n"),
+          std::string("Content-Length: 99999999999999999999999\r\n\r\n"), std::string(20000, 'x')}) {
         serve::Session session(setting());
         CHECK(error_in(session.receive(header)) == -32700);
         CHECK(session.ended());
@@ -137,7 +142,8 @@ TEST_CASE("of several changes only the last is told, with its version") {
     Client client;
     client.open("untitled:one", "pack = { series = 16 }\n");
     const std::size_t before = client.publications;
-    for (const char* text : {"pack = { serie = 16 }\n", "pack = { series = \"x\" }\n", "pack = { series = 8 }\n"})
+    for (const char* text :
+         {"pack = { serie = 16 }\n", "pack = { series = \"x\" }\n", "pack = { series = 8 }\n"})
         client.change("untitled:one", text);
     CHECK(client.publications == before);
     client.settle();
