@@ -149,6 +149,9 @@ std::optional<Ending> check_inspect(Words& words) {
         return wrong_choice("--form", words.form, report::form_names());
     if (auto wrong = check_also(words.also, call)) return wrong;
     if (auto wrong = check_profile(words.profile, call)) return wrong;
+    if (call.new_only && call.since.empty())
+        return mistake("--new-only compares with an earlier report, and none was given",
+                       "write --since REPORT too");
     if (call.jobs > most_jobs)
         return mistake(fmt::format("--jobs is at most {}, not {}", most_jobs, call.jobs), "");
     return check_colour(words.colour, call.colour);

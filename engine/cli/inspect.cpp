@@ -12,6 +12,8 @@
 #include "engine/cli/progress.hpp"
 #include "engine/cli/rule_sources.hpp"
 #include "engine/document/read_toml.hpp"
+#include "engine/inspect/compare.hpp"
+#include "engine/report/earlier.hpp"
 #include "engine/report/form.hpp"
 #include "engine/text/safe_print.hpp"
 
@@ -25,7 +27,24 @@ bool at_or_above(std::optional<Class> gravest, Class gate) {
     return gravest && *gravest <= gate;
 }
 
+// Reports of many descriptions are larger than descriptions may be.
+document::Limits earlier_limits() {
+    document::Limits limits;
+    limits.file_bytes = std::size_t{1} << 30U;
+    return limits;
+}
+
+// Of an earlier report only what is new or worse counts, if that was asked for.
+bool news_closes_gate(const inspect::Report& report, const InspectCall& call) {
+    return std::any_of(report.findings.begin(), report.findings.end(), [&](const inspect::Finding& finding) {
+        const bool weighs = finding.verdict == inspect::Verdict::fails ||
+                            (call.undecided && finding.verdict == inspect::Verdict::undecided);
+        return weighs && finding.counts() && finding.rule_class <= call.gate && inspect::is_news(finding);
+    });
+}
+
 bool closes_gate(const inspect::Report& report, const InspectCall& call) {
+    if (call.new_only) return news_closes_gate(report, call);
     return at_or_above(report.gravest_failing(), call.gate) ||
            (call.undecided && at_or_above(report.gravest_undecided(), call.gate));
 }
@@ -104,6 +123,25 @@ std::string this_folder() {
     return std::filesystem::current_path(ignored).string();
 }
 
+// Compares with the earlier report that was asked for; false, and a message, if it cannot be used.
+bool compare_with_earlier(const InspectCall& call, Surroundings& around, Workspace& workspace) {
+    if (call.since.empty()) return true;
+    text::Messages messages;
+    const auto source = document::read_file(call.since, workspace.sources, messages, earlier_limits());
+    if (!source) {
+        print_messages(messages, workspace.sources, around);
+        return false;
+    }
+    const auto earlier = report::read_earlier(workspace.sources.bytes(*source));
+    if (const auto* why = std::get_if<std::string>(&earlier)) {
+        print_trouble(fmt::format("{} cannot be compared with: {}", call.since, *why),
+                      "packproof inspect --form json writes such a report", around);
+        return false;
+    }
+    inspect::compare(workspace.reports, std::get<0>(earlier), call.since);
+    return true;
+}
+
 int gate_code(const InspectCall& call, const Workspace& workspace) {
     for (const inspect::Report& report : workspace.reports)
         if (closes_gate(report, call)) return exit_fails;
@@ -128,6 +166,7 @@ int inspect_files(const InspectCall& call, Surroundings& around, Workspace& work
     report::Options options;
     keep(messages, options);
     const std::size_t passed_over = inspect_each(subjects, touched, call, around, workspace, options);
+    if (!compare_with_earlier(call, around, workspace)) return exit_trouble;
     options.colour = colour_wanted(call.colour, around);
     options.all = call.all;
     options.width = call.width;

@@ -102,6 +102,11 @@ CLI::App* add_inspect(CLI::App& app, Words& words) {
         ->add_option("--profile", words.profile,
                      "of the form sarif: full (every verdict) or alerts (only what fails); full if not given")
         ->type_name("PROFILE");
+    command
+        ->add_option("--since", call.since,
+                     "an earlier report (form json) to compare with: what is new, changed, gone")
+        ->type_name("REPORT");
+    command->add_flag("--new-only", call.new_only, "exit code 1 only for what is new or worse since then");
     add_several(*command, "--also", words.also, "FORM=FILE",
                 "write that form of the report to a file as well; may be repeated");
     add_several(*command, "--overlay", call.overlays, "PLACE",

@@ -138,7 +138,7 @@ class Loader {
     }
 
     void lay_over(const std::string& path, Description& description) {
-        const Place place{path, resolved(path).value_or(Resolved{path}).path};
+        const Place place{path, resolved(path, sources_).value_or(Resolved{path}).path};
         Reserved reserved;
         std::optional<Node> root = read(place, {}, reserved, description);
         if (!root) return;

@@ -45,6 +45,10 @@ std::vector<std::string> isolated(const std::vector<std::string>& words) {
 std::vector<std::string_view> tags_of(const Finding& finding) {
     std::vector<std::string_view> tags{rules::class_name(finding.rule_class)};
     if (finding.at_once && finding.verdict == Verdict::fails) tags.emplace_back("before all else");
+    if (finding.change && *finding.change == inspect::Change::arrived) tags.emplace_back("new");
+    if (finding.change && *finding.change == inspect::Change::changed)
+        tags.emplace_back(finding.worse ? "worse" : "changed");
+    if (finding.conceded) tags.emplace_back("conceded");
     return tags;
 }
 

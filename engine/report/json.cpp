@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
+#include "engine/inspect/compare.hpp"
 #include "engine/report/json_text.hpp"
 #include "engine/report/words.hpp"
 
@@ -17,7 +18,6 @@ using inspect::Report;
 using inspect::Verdict;
 using Json = nlohmann::ordered_json;
 
-constexpr int form_version = 1;
 
 Json number_or_null(double x) {
     return std::isfinite(x) ? Json(x) : Json(nullptr);
@@ -116,7 +116,7 @@ void add_standing(Json& json, const Finding& finding) {
 
 Json finding_json(const Finding& finding, const Report& report, const text::Sources& sources,
                   const Positions& positions) {
-    Json json{{"description", report.file},
+    Json json{{"description", inspect::name_of(report)},
               {"rule", finding.rule_name},
               {"class", std::string(rules::class_name(finding.rule_class))},
               {"verdict", std::string(rules::verdict_name(finding.verdict))},
@@ -176,6 +176,26 @@ Json relaxed_json(const Report& report) {
     return list;
 }
 
+Json comparison_json(const Report& report) {
+    if (!report.comparison) return nullptr;
+    const inspect::Comparison& since = *report.comparison;
+    Json json{{"report", since.earlier},
+              {"description", since.earlier_file.empty() ? Json() : Json(since.earlier_file)},
+              {"rules", Json{{"version", since.earlier_rules_version}, {"digest", since.earlier_rules_digest}}},
+              {"new", since.arrived},
+              {"changed", since.changed},
+              {"unchanged", since.unchanged},
+              {"gone", Json::array()}};
+    for (const auto& gone : since.gone)
+        json["gone"].push_back(Json{{"rule", gone.rule_name},
+                                    {"kind", gone.kind_name},
+                                    {"item", gone.item_name},
+                                    {"subject", gone.subject},
+                                    {"class", std::string(rules::class_name(gone.rule_class))},
+                                    {"verdict", std::string(rules::verdict_name(gone.verdict))}});
+    return json;
+}
+
 Json coverage_json(const inspect::Coverage& coverage) {
     return Json{{"applicable", coverage.applicable},
                 {"conforming", coverage.conforming},
@@ -200,6 +220,7 @@ Json next_json(const Report& report) {
 
 Json file_json(const Report& report, const text::Sources& sources) {
     Json json{{"file", report.file},
+              {"name", inspect::name_of(report)},
               {"title", report.title},
               {"digest", report.input_digest},
               {"verdict", verdict_sentence(report)},
@@ -214,6 +235,7 @@ Json file_json(const Report& report, const text::Sources& sources) {
     json["concessions"] = concessions_json(report, sources);
     json["judged_on"] = report.judged_on;
     json["critical_rules_changed"] = relaxed_json(report);
+    json["since"] = comparison_json(report);
     return json;
 }
 
@@ -236,7 +258,7 @@ std::string print_json(std::span<const Report> reports, const text::Sources& sou
                 findings.push_back(finding_json(report.findings[i], report, sources, positions));
     }
     Json run{{"form", "packproof-report"},
-             {"version", form_version},
+             {"version", json_form_version},
              {"complete", options.not_inspected.empty()},
              {"not_inspected", options.not_inspected},
              {"rules", rules_json(reports)}};

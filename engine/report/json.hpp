@@ -11,6 +11,9 @@
 
 namespace packproof::report {
 
+/// Of the form: raised when something that stood in it is gone or means something else.
+inline constexpr int json_form_version = 1;
+
 /// { "form": "packproof-report", "version": 1,
 ///   "complete": false when a file of the run could not be inspected; "not_inspected": [its name, ...],
 ///   "rules": { "version", "digest" },

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <deque>
 #include <cmath>
 #include <map>
 #include <nlohmann/json.hpp>
@@ -11,6 +12,7 @@
 #include "engine/inspect/concession.hpp"
 #include "engine/report/json_text.hpp"
 #include "engine/report/sarif_artifacts.hpp"
+#include "engine/report/sarif_json.hpp"
 #include "engine/report/sarif_place.hpp"
 #include "engine/report/sarif_words.hpp"
 #include "engine/report/toml_text.hpp"
@@ -30,44 +32,10 @@ using Json = nlohmann::ordered_json;
 
 constexpr std::string_view schema =
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
-constexpr std::string_view base = "SRCROOT";
 
 bool is_told(const Finding& finding, const Options& options) {
     if (options.profile == Profile::alerts) return finding.verdict == Verdict::fails && finding.counts();
     return options.all || finding.verdict != Verdict::conforms;
-}
-
-Json message_json(std::string_view words) {
-    return Json{{"text", sarif_text(words)}};
-}
-
-Json words_json(const SarifWords& words) {
-    return Json{{"text", words.text}, {"markdown", words.markdown}};
-}
-
-Json name_json(const Artifact& artifact) {
-    if (artifact.name.uri.empty()) return Json{{"description", message_json("standard input")}};
-    Json json{{"uri", artifact.name.uri}};
-    if (artifact.name.below) json["uriBaseId"] = base;
-    return json;
-}
-
-/// An artifactLocation.
-Json file_json(std::string_view path, Artifacts& artifacts) {
-    const std::size_t index = artifacts.index_of(path);
-    Json json = name_json(artifacts.list()[index]);
-    json["index"] = index;
-    return json;
-}
-
-/// A physicalLocation.
-Json place_json(const text::Span& span, const text::Sources& sources, Artifacts& artifacts) {
-    const Region region = region_of(span, sources);
-    return Json{{"artifactLocation", file_json(sources.path(span.source), artifacts)},
-                {"region", Json{{"startLine", region.start_line},
-                                {"startColumn", region.start_column},
-                                {"endLine", region.end_line},
-                                {"endColumn", region.end_column}}}};
 }
 
 Json artifacts_json(const Artifacts& artifacts, const text::Sources& sources) {
@@ -171,8 +139,18 @@ class Results {
             for (const Finding& finding : report.findings)
                 if (is_told(finding, options_)) rules_.try_emplace(finding.rule_name, &finding);
         for (const Report& report : reports)
+            if (report.comparison)
+                for (const inspect::Gone& gone : report.comparison->gone) {
+                    gone_.push_back(finding_of(gone));
+                    rules_.try_emplace(gone.rule_name, &gone_.back());
+                }
+        for (const Report& report : reports)
             for (const Finding& finding : report.findings)
                 if (is_told(finding, options_)) list_.push_back(result(finding, report));
+        for (const Report& report : reports)
+            if (report.comparison)
+                for (const inspect::Gone& gone : report.comparison->gone)
+                    list_.push_back(absent(gone, report));
     }
 
     [[nodiscard]] const Json& list() const { return list_; }
@@ -201,6 +179,17 @@ class Results {
         return json;
     }
 
+    static Finding finding_of(const inspect::Gone& gone) {
+        Finding finding;
+        finding.rule_name = gone.rule_name;
+        finding.kind_name = gone.kind_name;
+        finding.item_name = gone.item_name;
+        finding.subject = gone.subject;
+        finding.rule_class = gone.rule_class;
+        finding.verdict = gone.verdict;
+        return finding;
+    }
+
     Json location(const Finding& finding, const Report& report) {
         Json place = has_place(finding.place, sources_)
                          ? place_json(finding.place, sources_, artifacts_)
@@ -214,11 +203,33 @@ class Results {
         return json;
     }
 
+    // Of the earlier report and not there any more (3.27.24).
+    Json absent(const inspect::Gone& gone, const Report& report) {
+        const Finding was = finding_of(gone);
+        const auto rule = rules_.find(gone.rule_name);
+        const bool failed = gone.verdict == Verdict::fails;
+        const std::string words = fmt::format("Gone since {}: {} {}", report.comparison->earlier,
+                                              gone.item_name.empty() ? gone.kind_name : gone.item_name,
+                                              failed ? "failed." : "was undecided.");
+        Json json{{"ruleId", gone.rule_name},
+                  {"ruleIndex", std::distance(rules_.begin(), rule)},
+                  {"kind", kind_of(gone.verdict)},
+                  {"level", failed ? level_of(gone.rule_class) : "none"},
+                  {"message", message_json(words)},
+                  {"locations", Json::array({location(was, report)})},
+                  {"partialFingerprints", Json{{"ruleItemSubject/v1", fingerprint(was, report)}}}};
+        if (suppresses_) json["suppressions"] = Json::array();
+        json["baselineState"] = "absent";
+        return json;
+    }
+
     std::string fingerprint(const Finding& finding, const Report& report) {
         text::Digest digest;
         for (const std::string& part : {file_uri(report.file, options_.folder).uri, finding.rule_name,
                                         finding.kind_name, finding.item_name, finding.subject})
             digest.add(part);
+        for (const std::string& overlay : report.overlays)
+            digest.add(file_uri(overlay, options_.folder).uri);
         const std::string print = digest.print();
         const std::size_t count = ++seen_[print];
         return count == 1 ? print : fmt::format("{}:{}", print, count);
@@ -282,6 +293,7 @@ class Results {
     Artifacts& artifacts_;
     std::map<std::string, const Finding*> rules_;
     std::map<std::string, std::size_t> seen_;
+    std::deque<Finding> gone_;  // stay where they are: rules_ points to them
     bool suppresses_ = false;
     Json list_ = Json::array();
 };
@@ -374,7 +386,7 @@ std::string print_sarif(std::span<const Report> reports, const text::Sources& so
              {"automationDetails", Json{{"id", fmt::format("packproof/{}/", profile)}}},
              {"invocations", Json::array({invocation_of(std::move(notifications), options)})},
              {"originalUriBaseIds",
-              Json{{std::string(base),
+              Json{{std::string(sarif_base),
                     Json{{"description", message_json("The folder in which the program was called.")}}}}},
              {"artifacts", artifacts_json(artifacts, sources)},
              {"columnKind", "unicodeCodePoints"},

@@ -6,6 +6,7 @@
 #include <array>
 #include <optional>
 
+#include "engine/inspect/compare.hpp"
 #include "engine/report/finding_block.hpp"
 #include "engine/report/page.hpp"
 #include "engine/report/table.hpp"
@@ -60,11 +61,51 @@ void write_heading(Page& page, const Report& report) {
     page.paragraph(verdict_sentence(report), 0, 0, Ink::strong);
 }
 
+void write_comparison(Page& page, const Report& report) {
+    if (!report.comparison) return;
+    const inspect::Comparison& since = *report.comparison;
+    page.blank();
+    page.paragraph(since.earlier_file.empty()
+                       ? fmt::format("This description is not in {}: all is new.", since.earlier)
+                       : fmt::format("Since {}: {} new, {} changed, {} unchanged, {} gone.", since.earlier,
+                                     since.arrived, since.changed, since.unchanged, since.gone.size()),
+                   0, 2, Ink::strong);
+    if (!since.earlier_file.empty() && since.earlier_file != inspect::name_of(report))
+        page.paragraph("There it was " + since.earlier_file + ".", 4, 2, Ink::faint);
+    if (!since.earlier_file.empty() && since.earlier_rules_digest != report.rules_digest)
+        page.paragraph(fmt::format("It was made by other rules: {}, digest {}.", since.earlier_rules_version,
+                                   since.earlier_rules_digest.substr(0, digest_digits)),
+                       4, 2, Ink::faint);
+    for (const auto& gone : since.gone)
+        page.paragraph(fmt::format("gone: {} on {}, {} {}", gone.rule_name,
+                                   gone.item_name.empty() ? gone.kind_name : gone.item_name,
+                                   rules::class_name(gone.rule_class), rules::verdict_name(gone.verdict)),
+                       4, 2);
+}
+
+bool is_known_already(const Finding& finding) {
+    return finding.change && *finding.change == inspect::Change::unchanged;
+}
+
+// What the earlier report said already: a line each, unless everything is asked for.
+void write_unchanged(Page& page, const Report& report) {
+    bool any = false;
+    for (const Finding& finding : report.findings) {
+        if (!is_shown_whole(finding) || !is_known_already(finding)) continue;
+        if (!any) {
+            page.blank();
+            page.headline("UNCHANGED", Ink::strong, "", "");
+        }
+        any = true;
+        page.paragraph(short_words(finding) + (finding.conceded ? ", conceded" : ""), 4, 2);
+    }
+}
+
 void write_findings(Page& page, const Report& report, const text::Sources& sources,
                     std::span<const std::string_view> cautions, bool whole) {
     std::size_t number = 0;
     for (const Finding& finding : report.findings) {
-        if (!is_shown_whole(finding)) continue;
+        if (!is_shown_whole(finding) || (!whole && is_known_already(finding))) continue;
         const auto found = std::find(cautions.begin(), cautions.end(), finding.caution);
         const std::size_t caution =
             found == cautions.end() ? 0 : static_cast<std::size_t>(found - cautions.begin()) + 1;
@@ -168,7 +209,9 @@ void write_cautions(Page& page, std::span<const std::string_view> cautions) {
 void write_report(Page& page, const Report& report, const text::Sources& sources, const Options& options) {
     const auto cautions = cautions_of(report);
     write_heading(page, report);
+    write_comparison(page, report);
     write_findings(page, report, sources, cautions, options.all);
+    if (!options.all) write_unchanged(page, report);
     write_next(page, report);
     if (options.all) write_not_stated(page, report);
     if (options.all) write_conforming(page, report, sources);

@@ -22,7 +22,10 @@ inspect::BenchList sample(const std::string& words) {
     list.rules_digest = "0123456789abcdef";
     list.input_digest = "fedcba9876543210";
     list.cautions = {"Live.", words};
-    inspect::Sheet sheet{"taps", "Taps " + words, words, {}};
+    inspect::Sheet sheet;
+    sheet.name = "taps";
+    sheet.title = "Taps " + words;
+    sheet.about = words;
     SheetLine line;
     line.item = words;
     line.text = "tap one " + words;

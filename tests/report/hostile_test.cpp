@@ -113,7 +113,10 @@ packproof::inspect::BenchList bench_of(const std::string& words) {
     list.stops = list.cautions = {words};
     packproof::inspect::SheetLine line;
     line.item = line.text = line.expects = line.doubt = line.found = line.stop = words;
-    list.sheets = {{"sheet", words, words, {line}}};
+    packproof::inspect::Sheet& sheet = list.sheets.emplace_back();
+    sheet.name = "sheet";
+    sheet.title = sheet.about = sheet.brief = words;
+    sheet.lines = {line};
     list.measure = {question_of(words)};
     return list;
 }

@@ -1,5 +1,6 @@
 // Places in a file. Columns are worked out by hand: code points, UTF-16 units and terminal cells differ as
 // soon as a line holds more than ASCII.
+#include <stdexcept>
 #include <string>
 #include <string_view>
 

@@ -1,0 +1,105 @@
+#include "engine/report/earlier.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <stdexcept>
+
+#include "engine/report/json.hpp"
+
+namespace packproof::report {
+
+namespace {
+
+using inspect::EarlierFinding;
+using inspect::EarlierReport;
+using Json = nlohmann::json;
+
+// Thrown and caught in this file: a report is used whole or not at all.
+struct Unusable : std::runtime_error {
+    using std::runtime_error::runtime_error;
+};
+
+const Json& member(const Json& object, const char* name) {
+    if (!object.is_object() || !object.contains(name)) throw Unusable(fmt::format("it has no \"{}\"", name));
+    return object.at(name);
+}
+
+std::string text_of(const Json& object, const char* name) {
+    const Json& value = member(object, name);
+    if (!value.is_string()) throw Unusable(fmt::format("\"{}\" is no text", name));
+    return value.get<std::string>();
+}
+
+const Json& list_of(const Json& object, const char* name) {
+    const Json& value = member(object, name);
+    if (!value.is_array()) throw Unusable(fmt::format("\"{}\" is no list", name));
+    return value;
+}
+
+EarlierFinding finding_of(const Json& json) {
+    EarlierFinding finding;
+    finding.rule_name = text_of(json, "rule");
+    finding.kind_name = text_of(json, "kind");
+    finding.item_name = text_of(json, "item");
+    finding.subject = text_of(json, "subject");
+    const std::string class_word = text_of(json, "class");
+    const std::string verdict_word = text_of(json, "verdict");
+    const auto rule_class = rules::read_class(class_word);
+    const auto verdict = rules::read_verdict(verdict_word);
+    if (!rule_class) throw Unusable(fmt::format("there is no class \"{}\"", class_word));
+    if (!verdict) throw Unusable(fmt::format("there is no verdict \"{}\"", verdict_word));
+    finding.rule_class = *rule_class;
+    finding.verdict = *verdict;
+    finding.conceded = json.value("conceded", false);
+    return finding;
+}
+
+EarlierReport& report_named(std::vector<EarlierReport>& reports, const std::string& name) {
+    const auto found = std::find_if(reports.begin(), reports.end(),
+                                    [&](const EarlierReport& report) { return report.name == name; });
+    if (found == reports.end())
+        throw Unusable(fmt::format("it has a finding on {}, which is not among its files", name));
+    return *found;
+}
+
+std::vector<EarlierReport> reports_of(const Json& json) {
+    if (!json.is_object() || json.value("form", Json()) != "packproof-report")
+        throw Unusable("it is no report in the form json of packproof");
+    const Json& version = member(json, "version");
+    if (!version.is_number_integer() || version > json_form_version || version < 1)
+        throw Unusable(fmt::format("its version is not one of 1 to {}", json_form_version));
+    std::vector<EarlierReport> reports;
+    const Json& rules = member(json, "rules");
+    for (const Json& file : list_of(json, "files")) {
+        EarlierReport& report = reports.emplace_back();
+        report.name = file.contains("name") ? text_of(file, "name") : text_of(file, "file");
+        report.title = text_of(file, "title");
+        report.digest = text_of(file, "digest");
+        if (rules.is_object()) {
+            report.rules_version = text_of(rules, "version");
+            report.rules_digest = text_of(rules, "digest");
+        }
+    }
+    for (const Json& one : list_of(json, "findings")) {
+        EarlierFinding finding = finding_of(one);
+        EarlierReport& report = report_named(reports, text_of(one, "description"));
+        if (finding.verdict != inspect::Verdict::conforms) report.findings.push_back(std::move(finding));
+    }
+    return reports;
+}
+
+}  // namespace
+
+std::variant<std::vector<EarlierReport>, std::string> read_earlier(std::string_view json) {
+    try {
+        return reports_of(Json::parse(json));
+    } catch (const Unusable& why) {
+        return std::string(why.what());
+    } catch (const Json::exception&) {
+        return std::string("it is no JSON, or a value in it is of the wrong kind");
+    }
+}
+
+}  // namespace packproof::report
