@@ -230,9 +230,9 @@ class Plate {
 
     void draw(const Run& run) {
         constexpr double high = 8.6;
-        constexpr double step = high + 1.6;
+        constexpr double step = high + 1.0;
         double x = 0.0;
-        y_ += 1.0;
+        y_ += 0.4;
         for (std::size_t i = 0; i < run.stops.size(); ++i) {
             const Run::Stop& stop = run.stops[i];
             const std::string points =

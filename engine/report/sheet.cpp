@@ -25,7 +25,7 @@ using State = inspect::SheetLine::State;
 constexpr std::size_t digest_digits = 8;
 constexpr double page_width = 190.0;    // millimetres
 constexpr double plan_width = 138.0;    // leaves a column beside it
-constexpr double plan_height = 84.0;
+constexpr double plan_height = 98.0;
 constexpr std::size_t most_to_find_out = 12;
 
 /// Words of strangers cannot turn round what stands beside them.
@@ -85,7 +85,8 @@ void write_series(std::string& out, const Sheet& sheet, std::size_t begin, std::
                        alike && !first.expects.empty() ? ": <b>" + words(expect_words(first)) + "</b>" : "");
     out += fmt::format("<ol class=\"grid{}\">\n", alike ? " narrow" : "");
     for (const SheetLine& line : lines) {
-        out += fmt::format("<li{}><b>{}</b>", item_class(line), line.number);
+        out += fmt::format("<li{}><b>{}</b>", item_class(line, line.found.empty() ? "" : "filled"),
+                           line.number);
         if (!alike) out += words(expect_words(line));
         out += fmt::format("<span class=\"blank\">{}</span></li>\n",
                            line.found.empty() ? std::string()
@@ -118,7 +119,7 @@ void write_list(std::string& out, const Sheet& sheet, std::string_view classes) 
         const SheetLine& line = sheet.lines[i];
         write_item(out, line);
         if (ends_its_stop(sheet, i) && !line.stop.empty())
-            out += fmt::format("<li class=\"hold\">Stop if not: {}</li>\n", words(line.stop));
+            out += fmt::format("<li class=\"hold\">Stop: {}</li>\n", words(line.stop));
         ++i;
     }
     out += "</ul>\n</section>\n";
@@ -148,13 +149,13 @@ bool is_series_alone(const Sheet& sheet) {
 }
 
 void write_all_series(std::string& out, const Sheet& sheet) {
-    begin_section(out, sheet);
+    out += fmt::format("<section>\n<h2>{}</h2>\n", words(sheet.title));
     for (std::size_t i = 0; i < sheet.lines.size();) {
         const std::size_t end = is_series(sheet, i) ? end_of_series(sheet, i) : i + 1;
         if (end > i + 1) {
             write_series(out, sheet, i, end);
             if (!sheet.lines[i].stop.empty())
-                out += fmt::format("<p class=\"hold\">Stop if not: {}</p>\n", words(sheet.lines[i].stop));
+                out += fmt::format("<p class=\"hold\">Stop: {}</p>\n", words(sheet.lines[i].stop));
         }
         i = end;
     }

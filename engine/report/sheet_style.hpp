@@ -10,7 +10,7 @@ inline constexpr std::string_view sheet_style = R"(
 * { box-sizing: border-box; }
 html { background: #fff; }
 body { width: 190mm; margin: 4mm auto; color: #111; background: #fff;
-       font: 8pt/1.2 "Liberation Sans", Arial, sans-serif; }
+       font: 8pt/1.14 "Liberation Sans", Arial, sans-serif; }
 @media print { body { margin: 0; } }
 h1, h2, p, ul, ol, table { margin: 0; padding: 0; }
 ul, ol { list-style: none; }
@@ -20,8 +20,8 @@ h1 { font-size: 14pt; line-height: 1.1; }
 .fields { display: grid; grid-template-columns: 1fr 1fr; gap: .6mm 3mm; flex: 0 0 92mm; }
 .fields li { display: flex; gap: 1mm; align-items: flex-end; height: 4.6mm; }
 .fields li::after { content: ""; flex: 1; border-bottom: .25mm solid #111; }
-h2 { font-size: 8.5pt; line-height: 1.15; border-bottom: .5mm solid #111; margin: 1.2mm 0 .6mm; break-after: avoid; }
-p { margin-bottom: .5mm; }
+h2 { font-size: 8.5pt; line-height: 1.15; border-bottom: .5mm solid #111; margin: .9mm 0 .4mm; break-after: avoid; }
+p { margin-bottom: .3mm; }
 svg { display: block; }
 svg text { white-space: pre; }
 .stop { border: .9mm solid #111; padding: .8mm 1.5mm; margin-top: 1.2mm; }
@@ -32,27 +32,29 @@ svg text { white-space: pre; }
 .columns.wide { columns: 1; }
 section { break-inside: auto; }
 li { break-inside: avoid; overflow-wrap: break-word; }
-.todo > li { padding-left: 4mm; text-indent: -4mm; margin-bottom: .35mm; }
+.todo > li { padding-left: 4mm; text-indent: -4mm; margin-bottom: .2mm; }
 .todo > li > * { text-indent: 0; }
-.flow > li { display: inline; margin-right: 1.2mm; }
+.flow > li { display: inline-block; max-width: 100%; margin-right: 1.6mm; }
 .box { display: inline-block; width: 2.7mm; height: 2.7mm; border: .3mm solid #111; margin-right: 1.3mm;
        vertical-align: -.35mm; text-indent: 0; text-align: center; font: bold 8pt/2.2mm "Liberation Sans", Arial, sans-serif; }
 .blank { display: inline-block; width: 11mm; border-bottom: .25mm solid #111; height: 2.8mm; }
 .keep { white-space: nowrap; }
 .grid { display: grid; grid-template-columns: repeat(auto-fill, minmax(43mm, 1fr)); gap: .3mm 3mm; }
-.grid.narrow { grid-template-columns: repeat(auto-fill, minmax(20mm, 1fr)); }
-.grid li { display: flex; gap: 1mm; align-items: flex-end; min-height: 4.3mm; border-bottom: .1mm solid #777; }
+.grid.narrow { grid-template-columns: repeat(auto-fill, minmax(10.6mm, 1fr)); gap: .3mm .8mm; }
+.grid li { display: flex; gap: 1mm; align-items: flex-end; min-height: 4mm; border-bottom: .1mm solid #777; }
+.grid li.filled { grid-column: span 2; }
 .grid li b { min-width: 4mm; }
 .grid li .blank { flex: 1; width: auto; border: 0; border-left: .25mm solid #111; height: 3.6mm; text-indent: 0; }
 table { border-collapse: collapse; width: 100%; }
-caption { text-align: left; font-weight: bold; font-size: 8.5pt; margin-top: 1.2mm; }
-th, td { text-align: left; vertical-align: top; padding: .35mm 1mm; border: .2mm solid #555; }
+caption { text-align: left; font-weight: bold; font-size: 8.5pt; padding-top: .9mm; }
+th, td { text-align: left; vertical-align: top; padding: .15mm 1mm; border: .2mm solid #555; }
 th { border-bottom: .5mm solid #111; }
 tr { break-inside: avoid; }
 td:first-child { width: 6mm; }
 td .box { margin: 0 0 0 .4mm; }
 .hold { font-weight: bold; border-left: 1mm solid #111; }
-.todo > li.hold { padding-left: 5mm; }
+.todo > li.hold { padding-left: 1mm; text-indent: 0; }
+p.hold { padding-left: 1mm; }
 .wrong { font-weight: bold; border: .5mm solid #111; }
 footer { margin-top: 1mm; border-top: .5mm solid #111; padding-top: .6mm; }
 )";
