@@ -14,6 +14,7 @@ struct BuildSheet {
     BenchList list;
     Report report;
     std::vector<Figure> figures;
+    std::vector<std::string> cautions;  ///< those of the list, in brief
 };
 
 /// Empty when the description has errors: `messages` says which.

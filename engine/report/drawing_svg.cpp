@@ -229,7 +229,7 @@ class Plate {
     }
 
     void draw(const Run& run) {
-        constexpr double high = 8.6;
+        constexpr double high = 8.0;
         constexpr double step = high + 1.0;
         double x = 0.0;
         y_ += 0.4;
@@ -261,10 +261,10 @@ class Plate {
             }
             body_ += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"{}/>\n", mm(x), mm(y_),
                                  mm(wide), mm(high), stroke_of(ShapeStyle::thin));
-            body_ += text_at(x + wide / 2, y_ + (points.empty() ? 5.3 : 3.6), stop.name, text_size, true,
+            body_ += text_at(x + wide / 2, y_ + (points.empty() ? 5.0 : 3.4), stop.name, text_size, true,
                              ShapeAlign::middle);
             if (!points.empty())
-                body_ += text_at(x + wide / 2, y_ + 7.2, points, text_size, false, ShapeAlign::middle);
+                body_ += text_at(x + wide / 2, y_ + 6.8, points, text_size, false, ShapeAlign::middle);
             x += wide;
         }
         y_ += step;
@@ -278,7 +278,7 @@ class Plate {
 }  // namespace
 
 double scale_for(double width, double height, const Room& room) {
-    static constexpr std::array<double, 3> steps{1.0, 2.0, 5.0};  // ISO 5455 (recalled)
+    static constexpr std::array<double, 6> steps{1.0, 2.0, 3.0, 4.0, 5.0, 6.0};
     for (double decade = 1.0; decade < 1e9; decade *= 10.0)
         for (const double step : steps) {
             const double scale = step * decade;

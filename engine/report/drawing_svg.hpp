@@ -16,8 +16,9 @@ struct Room {
     std::string_view name = "drawing";  ///< begins the ids of the image, of which a page may hold several
 };
 
-/// The greatest scale of ISO 5455 (1 : 1, 1 : 2, 1 : 5, 1 : 10 and so on) in which `width` by `height`
-/// (metres) fit into the room: its second number.
+/// The greatest scale of 1 : 1 to 1 : 6, 1 : 10 to 1 : 60 and so on in which `width` by `height` (metres) fit
+/// into the room: its second number. ISO 5455 prefers 1, 2 and 5 and permits others (recalled); they make
+/// more of a page that has little room.
 [[nodiscard]] double scale_for(double width, double height, const Room& room);
 
 /// Width in millimetres that a text takes at a size in points, rather too much than too little: nobody knows

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <span>
 
 #include "engine/report/bench_words.hpp"
 #include "engine/report/content_policy.hpp"
@@ -24,8 +25,8 @@ using State = inspect::SheetLine::State;
 
 constexpr std::size_t digest_digits = 8;
 constexpr double page_width = 190.0;    // millimetres
-constexpr double plan_width = 138.0;    // leaves a column beside it
-constexpr double plan_height = 98.0;
+constexpr double plan_width = 120.0;    // leaves a column beside it
+constexpr double plan_height = 82.0;
 constexpr std::size_t most_to_find_out = 12;
 
 /// Words of strangers cannot turn round what stands beside them.
@@ -54,11 +55,11 @@ const std::string& text_of(const SheetLine& line) {
     return line.brief.empty() ? line.text : line.brief;
 }
 
-void write_item(std::string& out, const SheetLine& line) {
+void write_item(std::string& out, const SheetLine& line, const std::string& end) {
     out += fmt::format("<li{}>{}{}{}", item_class(line), box(line.state), line.hold ? "Hold: " : "",
                        words(text_of(line)));
     if (!line.expects.empty()) out += fmt::format(": <b>{}</b>", words(expect_words(line)));
-    out += blank_or_read(line) + "</li>\n";
+    out += blank_or_read(line) + end + "</li>\n";
 }
 
 /// The lines from `begin` on that one definition repeats; past the last.
@@ -70,36 +71,50 @@ std::size_t end_of_series(const Sheet& sheet, std::size_t begin) {
     return end;
 }
 
+std::string stop_of(const SheetLine& line) {
+    return fmt::format(" <b>Stop:</b> {}", words(line.stop));
+}
+
 bool is_series(const Sheet& sheet, std::size_t begin) {
     return sheet.lines[begin].number == 1 && end_of_series(sheet, begin) > begin + 1;
 }
 
-/// One cell for each: its number, what to expect, a blank. What all expect alike is said once.
+/// Where all expect alike, their span says enough.
+bool expects_alike(const Sheet& sheet, std::size_t begin, std::size_t end) {
+    return std::all_of(sheet.lines.data() + begin, sheet.lines.data() + end, [&](const SheetLine& line) {
+        return expect_words(line) == expect_words(sheet.lines[begin]);
+    });
+}
+
+/// One line for a series that expects alike: the lowest and the highest; what was read of it, by number.
+void write_span(std::string& out, const Sheet& sheet, std::size_t begin, std::size_t end) {
+    const SheetLine& first = sheet.lines[begin];
+    out += fmt::format("<li{}>{}{}: <b>{}</b> <span class=\"keep\">lowest <span "
+                       "class=\"blank\"></span></span> <span class=\"keep\">highest <span "
+                       "class=\"blank\"></span></span>",
+                       item_class(first), box(State::open), words(text_of(first)),
+                       words(expect_words(first)));
+    for (std::size_t i = begin; i < end; ++i)
+        if (!sheet.lines[i].found.empty())
+            out += fmt::format("; {}: {}", sheet.lines[i].number, words(read_words(sheet.lines[i])));
+    if (!first.stop.empty()) out += stop_of(first);
+    out += "</li>\n";
+}
+
+/// One cell for each: its number, what to expect, a blank.
 void write_series(std::string& out, const Sheet& sheet, std::size_t begin, std::size_t end) {
     const std::span lines(sheet.lines.data() + begin, end - begin);
-    const SheetLine& first = lines.front();
-    const bool alike = std::all_of(lines.begin(), lines.end(), [&](const SheetLine& line) {
-        return expect_words(line) == expect_words(first);
-    });
-    out += fmt::format("<p>{}{}</p>\n", words(text_of(first)),
-                       alike && !first.expects.empty() ? ": <b>" + words(expect_words(first)) + "</b>" : "");
-    out += fmt::format("<ol class=\"grid{}\">\n", alike ? " narrow" : "");
+    out += fmt::format("<p>{}</p>\n<ol class=\"grid\">\n", words(text_of(lines.front())));
     for (const SheetLine& line : lines) {
-        out += fmt::format("<li{}><b>{}</b>", item_class(line, line.found.empty() ? "" : "filled"),
-                           line.number);
-        if (!alike) out += words(expect_words(line));
+        const bool as_expected = line.state == State::inside;
+        const bool filled = !line.found.empty() && !as_expected;
+        out += fmt::format("<li{}><b>{}</b>", item_class(line, filled ? "filled" : ""), line.number);
+        if (!as_expected) out += words(expect_words(line));
         out += fmt::format("<span class=\"blank\">{}</span></li>\n",
                            line.found.empty() ? std::string()
                                               : fmt::format(" {} {}", mark_of(line.state), words(read_words(line))));
     }
     out += "</ol>\n";
-}
-
-/// Before what it stops, in one sentence each.
-void write_stops(std::string& out, const Sheet& sheet) {
-    for (std::size_t i = 0; i < sheet.lines.size(); ++i)
-        if (ends_its_stop(sheet, i) && !sheet.lines[i].stop.empty())
-            out += fmt::format("<p class=\"hold\"><b>Stop:</b> {}</p>\n", words(sheet.lines[i].stop));
 }
 
 void begin_section(std::string& out, const Sheet& sheet) {
@@ -113,13 +128,13 @@ void write_list(std::string& out, const Sheet& sheet, std::string_view classes) 
     out += fmt::format("<ul class=\"{}\">\n", classes);
     for (std::size_t i = 0; i < sheet.lines.size();) {
         if (is_series(sheet, i)) {
-            i = end_of_series(sheet, i);
+            const std::size_t end = end_of_series(sheet, i);
+            if (expects_alike(sheet, i, end)) write_span(out, sheet, i, end);
+            i = end;
             continue;
         }
         const SheetLine& line = sheet.lines[i];
-        write_item(out, line);
-        if (ends_its_stop(sheet, i) && !line.stop.empty())
-            out += fmt::format("<li class=\"hold\">Stop: {}</li>\n", words(line.stop));
+        write_item(out, line, ends_its_stop(sheet, i) && !line.stop.empty() ? stop_of(line) : std::string());
         ++i;
     }
     out += "</ul>\n</section>\n";
@@ -135,24 +150,23 @@ void write_table(std::string& out, const Sheet& sheet) {
                            item_class(line), box(line.state), words(text_of(line)), words(line.detail),
                            words(expect_words(line)), blank_or_read(line));
     out += "</tbody>\n</table>\n";
-    write_stops(out, sheet);
 }
 
-bool has_series(const Sheet& sheet) {
+bool has_grid(const Sheet& sheet) {
     for (std::size_t i = 0; i < sheet.lines.size(); ++i)
-        if (is_series(sheet, i)) return true;
+        if (is_series(sheet, i) && !expects_alike(sheet, i, end_of_series(sheet, i))) return true;
     return false;
 }
 
-bool is_series_alone(const Sheet& sheet) {
-    return is_series(sheet, 0) && end_of_series(sheet, 0) == sheet.lines.size();
+bool is_grid_alone(const Sheet& sheet) {
+    return is_series(sheet, 0) && !expects_alike(sheet, 0, end_of_series(sheet, 0)) && end_of_series(sheet, 0) == sheet.lines.size();
 }
 
-void write_all_series(std::string& out, const Sheet& sheet) {
+void write_grids(std::string& out, const Sheet& sheet) {
     out += fmt::format("<section>\n<h2>{}</h2>\n", words(sheet.title));
     for (std::size_t i = 0; i < sheet.lines.size();) {
         const std::size_t end = is_series(sheet, i) ? end_of_series(sheet, i) : i + 1;
-        if (end > i + 1) {
+        if (end > i + 1 && !expects_alike(sheet, i, end)) {
             write_series(out, sheet, i, end);
             if (!sheet.lines[i].stop.empty())
                 out += fmt::format("<p class=\"hold\">Stop: {}</p>\n", words(sheet.lines[i].stop));
@@ -233,7 +247,7 @@ void write_findings(std::string& out, const BuildSheet& sheet) {
 
 void write_cautions(std::string& out, const BuildSheet& sheet) {
     out += "<section>\n<h2>Cautions</h2>\n<ul>\n";
-    for (const std::string& caution : sheet.list.cautions)
+    for (const std::string& caution : sheet.cautions)
         out += fmt::format("<li>{}</li>\n", words(caution));
     out += "</ul>\n</section>\n";
 }
@@ -246,10 +260,10 @@ std::string print_sheet(const BuildSheet& sheet) {
     for (const Sheet& one : sheet.list.sheets)
         if (one.layout == SheetLayout::table) write_table(out, one);
     for (const Sheet& one : sheet.list.sheets)
-        if (has_series(one)) write_all_series(out, one);
+        if (has_grid(one)) write_grids(out, one);
     out += "<div class=\"columns\">\n";
     for (const Sheet& one : sheet.list.sheets) {
-        if (one.layout == SheetLayout::list && !is_series_alone(one)) write_list(out, one, "todo");
+        if (one.layout == SheetLayout::list && !is_grid_alone(one)) write_list(out, one, "todo");
         if (one.layout == SheetLayout::flow) write_list(out, one, "flow");
     }
     write_findings(out, sheet);

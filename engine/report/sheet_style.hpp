@@ -10,7 +10,7 @@ inline constexpr std::string_view sheet_style = R"(
 * { box-sizing: border-box; }
 html { background: #fff; }
 body { width: 190mm; margin: 4mm auto; color: #111; background: #fff;
-       font: 8pt/1.14 "Liberation Sans", Arial, sans-serif; }
+       font: 8pt/1.1 "Liberation Sans", Arial, sans-serif; }
 @media print { body { margin: 0; } }
 h1, h2, p, ul, ol, table { margin: 0; padding: 0; }
 ul, ol { list-style: none; }
@@ -28,20 +28,20 @@ svg text { white-space: pre; }
 .stop h2 { border: 0; margin: 0; font-size: 10pt; }
 .plan { display: flex; gap: 3mm; margin-top: 1mm; }
 .plan > div { flex: 1; min-width: 0; }
+.plan ul.todo { columns: 2; column-gap: 2mm; }
 .columns { columns: 3; column-gap: 3.4mm; }
 .columns.wide { columns: 1; }
 section { break-inside: auto; }
 li { break-inside: avoid; overflow-wrap: break-word; }
 .todo > li { padding-left: 4mm; text-indent: -4mm; margin-bottom: .2mm; }
 .todo > li > * { text-indent: 0; }
-.flow > li { display: inline-block; max-width: 100%; margin-right: 1.6mm; }
-.box { display: inline-block; width: 2.7mm; height: 2.7mm; border: .3mm solid #111; margin-right: 1.3mm;
+.flow > li { display: inline; margin-right: 1.1mm; }
+.box { display: inline-block; width: 2.7mm; height: 2.7mm; border: .3mm solid #111; margin-right: 1.1mm;
        vertical-align: -.35mm; text-indent: 0; text-align: center; font: bold 8pt/2.2mm "Liberation Sans", Arial, sans-serif; }
-.blank { display: inline-block; width: 11mm; border-bottom: .25mm solid #111; height: 2.8mm; }
+.blank { display: inline-block; width: 11mm; border-bottom: .25mm solid #111; height: 2.2mm; }
 .keep { white-space: nowrap; }
 .grid { display: grid; grid-template-columns: repeat(auto-fill, minmax(43mm, 1fr)); gap: .3mm 3mm; }
-.grid.narrow { grid-template-columns: repeat(auto-fill, minmax(10.6mm, 1fr)); gap: .3mm .8mm; }
-.grid li { display: flex; gap: 1mm; align-items: flex-end; min-height: 4mm; border-bottom: .1mm solid #777; }
+.grid li { display: flex; gap: 1mm; align-items: flex-end; min-height: 3.7mm; border-bottom: .1mm solid #777; }
 .grid li.filled { grid-column: span 2; }
 .grid li b { min-width: 4mm; }
 .grid li .blank { flex: 1; width: auto; border: 0; border-left: .25mm solid #111; height: 3.6mm; text-indent: 0; }

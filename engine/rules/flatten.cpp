@@ -170,7 +170,7 @@ void carry(A& a, language::Expression& e) {
 }
 template <typename A>
 void carry(A& a, Caution& c) {
-    carry_all(a, c.name, c.text);
+    carry_all(a, c.name, c.text, c.brief);
 }
 template <typename A>
 void carry(A& a, TableKey& k) {

@@ -258,7 +258,7 @@ void read_kinds(Reading& reading) {
 void read_cautions(Reading& reading) {
     for (const Node* node : members(reading, "caution")) {
         Entry entry(*node, fmt::format("caution {}", text::safe_print(node->key)), reading.messages);
-        Caution caution{node->key, entry.text("text", true)};
+        Caution caution{node->key, entry.text("text", true), entry.text("brief")};
         entry.finish();
         if (reading.set.caution(caution.name) != nullptr) {
             reading.messages.error(entry.place(), fmt::format("{} exists already", entry.what()));

@@ -24,6 +24,7 @@ enum class Class : std::uint8_t { critical, major, minor, observation };
 struct Caution {
     std::string name;
     std::string text;
+    std::string brief;  ///< `text` where room is short; may be empty
 };
 
 struct QuantityDefinition {
