@@ -1,5 +1,6 @@
 #include "engine/serve/session.hpp"
 
+#include <malloc.h>
 #include <unistd.h>
 
 #include <filesystem>
@@ -10,6 +11,12 @@
 
 namespace packproof::cli {
 
+namespace {
+
+constexpr int kept_bytes = 64 << 20;
+
+}  // namespace
+
 int serve_editor(const ServeCall& call, Surroundings& around) {
     bool all_there = true;
     for (const std::string& folder : call.rule_folders) {
@@ -19,6 +26,11 @@ int serve_editor(const ServeCall& call, Surroundings& around) {
         all_there = false;
     }
     if (!all_there) return exit_trouble;
+    // Each inspection takes and frees the same few megabytes; giving them back to the system in between costs
+    // a third of its time.
+    mallopt(M_TRIM_THRESHOLD, kept_bytes);
+    mallopt(M_MMAP_THRESHOLD, kept_bytes);
+    mallopt(M_TOP_PAD, kept_bytes / 16);
     serve::Session session(
         {around.built_in_rules(), call.rule_folders, call.libraries, std::string(program_version)});
     return serve::talk(STDIN_FILENO, around.out, session);

@@ -60,10 +60,11 @@ int write_sheet(const SheetCall& call, Surroundings& around, Workspace& workspac
     print_messages(messages, workspace.sources, around);
     if (!sheet) return exit_trouble;
     if (call.drawing && sheet->figures.empty()) {
-        print_trouble(fmt::format("there is nothing to draw: {} says neither where parts lie nor what is joined "
-                                  "to what",
-                                  call.path),
-                      "", around);
+        print_trouble(
+            fmt::format("there is nothing to draw: {} says neither where parts lie nor what is joined "
+                        "to what",
+                        call.path),
+            "", around);
         return exit_trouble;
     }
     const std::string text =

@@ -22,8 +22,8 @@ using model::ItemIndex;
 using model::Truth;
 using model::Value;
 
-Facts::Facts(const model::Model& model, const rules::RuleSet& rules)
-    : model_(model), rules_(rules), solvers_(model, rules) {
+Facts::Facts(const model::Model& model, const rules::RuleSet& rules, SolverMemory* memory)
+    : model_(model), rules_(rules), solvers_(model, rules, memory) {
     std::size_t total = 0;
     first_.reserve(rules.quantities.size());
     for (const rules::QuantityDefinition& quantity : rules.quantities) {

@@ -33,8 +33,8 @@ struct Study {
 
 class Facts {
   public:
-    /// Both must outlive it.
-    Facts(const model::Model& model, const rules::RuleSet& rules);
+    /// All must outlive it. `memory`: answers of solvers kept from earlier inspections; may be null.
+    Facts(const model::Model& model, const rules::RuleSet& rules, SolverMemory* memory = nullptr);
     Facts(const Facts&) = delete;
     Facts& operator=(const Facts&) = delete;
 

@@ -18,6 +18,7 @@ using rules::SolverRows;
 namespace {
 
 constexpr std::size_t most_remembered = 16;
+constexpr std::size_t most_kept = 256;  // of each method, from one inspection to the next
 
 void note(const Context& context, Gap gap) {
     if (context.gaps != nullptr) context.gaps->push_back(std::move(gap));
@@ -189,13 +190,32 @@ std::optional<SolverGiven> Solvers::given(const SolverDefinition& solver, ItemIn
     return found;
 }
 
+const std::vector<solve::MethodAnswer>& SolverMemory::answer(std::uint16_t method,
+                                                             const solve::MethodInput& input,
+                                                             std::uint8_t group) {
+    std::list<SolverRun>& known = runs_[method];
+    const auto same = std::find_if(known.begin(), known.end(), [&](const SolverRun& one) {
+        return one.group == group && one.input == input;
+    });
+    if (same != known.end()) {
+        known.splice(known.end(), known, same);
+        return known.back().answers;
+    }
+    if (known.size() == most_kept) known.pop_front();
+    known.push_back({group, input, solve::methods()[method].answer(input, group)});
+    return known.back().answers;
+}
+
 const std::vector<solve::MethodAnswer>& Solvers::run(std::uint16_t solver, ItemIndex item,
                                                      const solve::MethodInput& input, std::uint8_t group) {
-    std::vector<Run>& known = runs_[{solver, item}];
-    for (const Run& one : known)
+    std::vector<SolverRun>& known = runs_[{solver, item}];
+    for (const SolverRun& one : known)
         if (one.group == group && one.input == input) return one.answers;
     if (known.size() == most_remembered) known.erase(known.begin());
-    known.push_back({group, input, rules::method_of(rules_.solvers[solver]).answer(input, group)});
+    const std::uint16_t method = rules_.solvers[solver].method;
+    known.push_back({group, input,
+                     memory_ != nullptr ? memory_->answer(method, input, group)
+                                        : solve::methods()[method].answer(input, group)});
     return known.back().answers;
 }
 

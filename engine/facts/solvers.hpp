@@ -2,6 +2,7 @@
 // it answered for the same numbers.
 #pragma once
 
+#include <list>
 #include <map>
 #include <optional>
 #include <utility>
@@ -19,10 +20,30 @@ struct SolverGiven {
     model::Basis basis;
 };
 
+/// One run of a method, with what it was given.
+struct SolverRun {
+    std::uint8_t group = 0;
+    solve::MethodInput input;
+    std::vector<solve::MethodAnswer> answers;
+};
+
+/// Answers kept from one inspection to the next, of whatever model: a method answers the same to the same. At
+/// most so many of each method; those not asked for longest go first. Not thread-safe.
+class SolverMemory {
+  public:
+    [[nodiscard]] const std::vector<solve::MethodAnswer>& answer(std::uint16_t method,
+                                                                 const solve::MethodInput& input,
+                                                                 std::uint8_t group);
+
+  private:
+    std::map<std::uint16_t, std::list<SolverRun>> runs_;  ///< by method, the last asked last
+};
+
 class Solvers {
   public:
-    /// Both must outlive it.
-    Solvers(const model::Model& model, const rules::RuleSet& rules) : model_(model), rules_(rules) {}
+    /// All must outlive it; `memory` may be null.
+    Solvers(const model::Model& model, const rules::RuleSet& rules, SolverMemory* memory)
+        : model_(model), rules_(rules), memory_(memory) {}
 
     /// The answer for an item, in `context`, whose gaps and inputs it adds to.
     [[nodiscard]] model::Value answer(const rules::SolverAsked& asked, model::ItemIndex item,
@@ -38,17 +59,13 @@ class Solvers {
     [[nodiscard]] model::ItemIndex whole_of(const rules::SolverAsked& asked, model::ItemIndex row) const;
 
   private:
-    struct Run {
-        std::uint8_t group = 0;
-        solve::MethodInput input;
-        std::vector<solve::MethodAnswer> answers;
-    };
     const std::vector<solve::MethodAnswer>& run(std::uint16_t solver, model::ItemIndex item,
                                                 const solve::MethodInput& input, std::uint8_t group);
 
     const model::Model& model_;
     const rules::RuleSet& rules_;
-    std::map<std::pair<std::uint16_t, model::ItemIndex>, std::vector<Run>> runs_;  ///< the last ones
+    SolverMemory* memory_;
+    std::map<std::pair<std::uint16_t, model::ItemIndex>, std::vector<SolverRun>> runs_;  ///< the last ones
 };
 
 }  // namespace packproof::facts

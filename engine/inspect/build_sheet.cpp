@@ -13,9 +13,8 @@ std::optional<BuildSheet> build_sheet(const std::string& path, const rules::Rule
     sheet.report = inspect_model(loaded->model, rules, sources, options);
     sheet.list = bench_list_of(*loaded, rules, sources, sheet.report);
     for (const std::string& caution : sheet.list.cautions) {
-        const auto known =
-            std::find_if(rules.cautions.begin(), rules.cautions.end(),
-                         [&](const rules::Caution& one) { return one.text == caution; });
+        const auto known = std::find_if(rules.cautions.begin(), rules.cautions.end(),
+                                        [&](const rules::Caution& one) { return one.text == caution; });
         const bool shortened = known != rules.cautions.end() && !known->brief.empty();
         sheet.cautions.push_back(shortened ? known->brief : caution);
     }

@@ -50,8 +50,8 @@ bool speaks(Verdict verdict) {
 }
 
 std::string before_words(const Standing& before) {
-    return fmt::format("{}{}, {}", rules::verdict_name(before.verdict), before.conceded ? " and was conceded" : "",
-                       rules::class_name(before.rule_class));
+    return fmt::format("{}{}, {}", rules::verdict_name(before.verdict),
+                       before.conceded ? " and was conceded" : "", rules::class_name(before.rule_class));
 }
 
 void stand_to(Finding& finding, const EarlierFinding& was, Comparison& comparison) {
@@ -143,7 +143,8 @@ void match_by_findings(std::span<Report> reports, std::span<const EarlierReport>
     std::stable_sort(pairs.begin(), pairs.end(),
                      [](const auto& a, const auto& b) { return std::get<0>(a) > std::get<0>(b); });
     for (const auto& [common, report, candidate] : pairs)
-        if (matches[report] == nullptr && std::find(matches.begin(), matches.end(), candidate) == matches.end())
+        if (matches[report] == nullptr &&
+            std::find(matches.begin(), matches.end(), candidate) == matches.end())
             matches[report] = candidate;
 }
 

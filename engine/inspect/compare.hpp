@@ -1,6 +1,6 @@
 // A report beside an earlier one: which findings are new, which are gone, which changed. Findings are known
-// again by rule, kind, item and subject, never by line or file, so that moved lines and renamed files count for
-// nothing; of several alike the first meets the first.
+// again by rule, kind, item and subject, never by line or file, so that moved lines and renamed files count
+// for nothing; of several alike the first meets the first.
 #pragma once
 
 #include <span>
@@ -34,10 +34,10 @@ struct EarlierReport {
 /// The description's name with what was laid over it: what tells reports of one run apart.
 [[nodiscard]] std::string name_of(const Report& report);
 
-/// Gives each report the earlier one of the same description: of the same name; else of the same digest; else,
-/// of those left over on both sides, the one with most findings in common, if that is half of the shorter
-/// list at least. Then fills in how each finding stands to it. Where no earlier one is found, all is new.
-/// `file` is the name of the earlier report.
+/// Gives each report the earlier one of the same description: of the same name; else of the same digest;
+/// else, of those left over on both sides, the one with most findings in common, if that is half of the
+/// shorter list at least. Then fills in how each finding stands to it. Where no earlier one is found, all is
+/// new. `file` is the name of the earlier report.
 void compare(std::span<Report> reports, std::span<const EarlierReport> earlier, const std::string& file);
 
 /// New, or changed for the worse since the earlier report: what a gate on news alone looks at.

@@ -16,9 +16,9 @@ struct Mark {
     rules::ShapeAlign align = rules::ShapeAlign::middle;
     double x = 0.0;
     double y = 0.0;
-    double to_x = 0.0;    ///< of a line
-    double to_y = 0.0;    ///< of a line
-    double width = 0.0;   ///< of a rectangle; of a circle its diameter; of a line how broad it is, 0: a stroke
+    double to_x = 0.0;   ///< of a line
+    double to_y = 0.0;   ///< of a line
+    double width = 0.0;  ///< of a rectangle; of a circle its diameter; of a line how broad it is, 0: a stroke
     double height = 0.0;  ///< of a rectangle; of a circle its diameter
     std::string label;    ///< may be empty
     std::string note;     ///< below the label; may be empty

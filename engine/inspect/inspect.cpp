@@ -31,7 +31,7 @@ std::vector<Relaxed> relaxed_rules(const rules::RuleSet& rules) {
 
 Report inspect_model(const model::Model& model, const rules::RuleSet& rules, const text::Sources& sources,
                      const Options& options) {
-    facts::Facts facts(model, rules);
+    facts::Facts facts(model, rules, options.memory);
     const model::ItemIndex only = item_named(model, options.item);
     language::Context context = facts.context();
     const Survey judged = survey(facts, context, only);

@@ -11,9 +11,9 @@ std::string expected_words(const model::Model& model, const model::Value& expect
                            const units::Unit& unit) {
     const model::Number* number = expected.number();
     if (number == nullptr || number->range.is_point()) return show(model, expected, type, unit).text;
-    return units::print_interval(
-        number->range, units::display_unit(type.dimension, unit, number->range.high, type.absolute),
-        type.absolute);
+    return units::print_interval(number->range,
+                                 units::display_unit(type.dimension, unit, number->range.high, type.absolute),
+                                 type.absolute);
 }
 
 std::string words_of(const rules::Wording& wording, model::ItemIndex item, int number, facts::Facts& facts) {

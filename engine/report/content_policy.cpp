@@ -41,9 +41,10 @@ std::string content_policy(std::string_view style, std::string_view script) {
     std::string policy =
         fmt::format("default-src 'none'; style-src 'sha256-{}'", base64_of(text::sha256(style)));
     if (!script.empty()) policy += fmt::format("; script-src 'sha256-{}'", base64_of(text::sha256(script)));
-    return fmt::format("<meta http-equiv=\"Content-Security-Policy\" content=\"{}; base-uri 'none'; "
-                       "form-action 'none'\">\n",
-                       policy);
+    return fmt::format(
+        "<meta http-equiv=\"Content-Security-Policy\" content=\"{}; base-uri 'none'; "
+        "form-action 'none'\">\n",
+        policy);
 }
 
 }  // namespace packproof::report

@@ -52,10 +52,9 @@ std::string mm(double value) {
 std::string text_at(double x, double y, std::string_view words, double points, bool bold, ShapeAlign align,
                     std::string_view more = {}) {
     static constexpr std::array<std::string_view, 3> anchors{"middle", "start", "end"};
-    return fmt::format(
-        "<text x=\"{}\" y=\"{}\" font-size=\"{}\"{} text-anchor=\"{}\"{}>{}</text>\n", mm(x), mm(y),
-        mm(points * per_point), bold ? " font-weight=\"bold\"" : "", anchors[static_cast<std::size_t>(align)],
-        more, html_text(words));
+    return fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\"{} text-anchor=\"{}\"{}>{}</text>\n", mm(x),
+                       mm(y), mm(points * per_point), bold ? " font-weight=\"bold\"" : "",
+                       anchors[static_cast<std::size_t>(align)], more, html_text(words));
 }
 
 std::string_view stroke_of(ShapeStyle style) {
@@ -136,9 +135,10 @@ class Plate {
             const double left = room_.width - bar - 1.0;
             const std::string words = fmt::format("to scale 1 : {:g}; bar 100 mm", scale);
             body_ += text_at(left - 1.5, base, words, text_size, false, ShapeAlign::end);
-            body_ += fmt::format("<path d=\"M{0} {1}V{2}H{3}V{1}\" fill=\"none\" stroke=\"#111\" "
-                                 "stroke-width=\"0.4\"/>\n",
-                                 mm(left), mm(base - 2.0), mm(base), mm(left + bar));
+            body_ += fmt::format(
+                "<path d=\"M{0} {1}V{2}H{3}V{1}\" fill=\"none\" stroke=\"#111\" "
+                "stroke-width=\"0.4\"/>\n",
+                mm(left), mm(base - 2.0), mm(base), mm(left + bar));
         } else {
             body_ += text_at(room_.width, base, "not to scale", text_size, false, ShapeAlign::end);
         }
@@ -172,8 +172,8 @@ class Plate {
             body_ += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"{}/>\n",
                                  mm(x - width / 2), mm(y - height / 2), mm(width), mm(height), stroke);
         if (mark.form == ShapeForm::circle)
-            body_ +=
-                fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>\n", mm(x), mm(y), mm(width / 2), stroke);
+            body_ += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>\n", mm(x), mm(y), mm(width / 2),
+                                 stroke);
         double middle_x = x;
         double middle_y = y;
         if (mark.form == ShapeForm::line && width > 0.0) {
@@ -190,15 +190,16 @@ class Plate {
     }
 
     /// Reaches by half its breadth beyond both ends.
-    static std::string bar(double x, double y, double to_x, double to_y, double half, std::string_view stroke) {
+    static std::string bar(double x, double y, double to_x, double to_y, double half,
+                           std::string_view stroke) {
         const double length = std::hypot(to_x - x, to_y - y);
         const double along_x = length > 0.0 ? (to_x - x) / length * half : half;
         const double along_y = length > 0.0 ? (to_y - y) / length * half : 0.0;
         return fmt::format("<path d=\"M{} {}L{} {}L{} {}L{} {}Z\"{}/>\n", mm(x - along_x - along_y),
                            mm(y - along_y + along_x), mm(to_x + along_x - along_y),
                            mm(to_y + along_y + along_x), mm(to_x + along_x + along_y),
-                           mm(to_y + along_y - along_x), mm(x - along_x + along_y),
-                           mm(y - along_y - along_x), stroke);
+                           mm(to_y + along_y - along_x), mm(x - along_x + along_y), mm(y - along_y - along_x),
+                           stroke);
     }
 
     void label(const Mark& mark, double x, double y, double room) {
@@ -212,8 +213,8 @@ class Plate {
         const double first = y + 0.36 * size - (both ? 0.6 * text_size * per_point : 0.0);
         if (!mark.label.empty()) write(mark, x, first, mark.label, mark.size, mark.bold, turn);
         if (!mark.note.empty()) {
-            const double second = both ? first + line_step * text_size * per_point
-                                       : y + 0.36 * text_size * per_point;
+            const double second =
+                both ? first + line_step * text_size * per_point : y + 0.36 * text_size * per_point;
             write(mark, x, second, mark.note, text_size, false, turn);
         }
     }
@@ -235,10 +236,9 @@ class Plate {
         y_ += 0.4;
         for (std::size_t i = 0; i < run.stops.size(); ++i) {
             const Run::Stop& stop = run.stops[i];
-            const std::string points =
-                stop.enters.empty() || stop.leaves.empty()
-                    ? stop.enters + stop.leaves
-                    : fmt::format("{} → {}", stop.enters, stop.leaves);
+            const std::string points = stop.enters.empty() || stop.leaves.empty()
+                                           ? stop.enters + stop.leaves
+                                           : fmt::format("{} → {}", stop.enters, stop.leaves);
             const double wide =
                 std::max(text_width(stop.name, text_size) * 1.06, text_width(points, text_size)) + 3.0;
             if (i > 0) {
@@ -255,8 +255,10 @@ class Plate {
                 const double middle = y_ + high / 2.0;
                 body_ += fmt::format("<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>\n", mm(x), mm(middle),
                                      mm(x + length), mm(middle), stroke_of(ShapeStyle::thick));
-                body_ += text_at(x + length / 2, middle - 1.2, leg.label, text_size, true, ShapeAlign::middle);
-                body_ += text_at(x + length / 2, middle + 3.4, leg.note, text_size, false, ShapeAlign::middle);
+                body_ +=
+                    text_at(x + length / 2, middle - 1.2, leg.label, text_size, true, ShapeAlign::middle);
+                body_ +=
+                    text_at(x + length / 2, middle + 3.4, leg.note, text_size, false, ShapeAlign::middle);
                 x += length;
             }
             body_ += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"{}/>\n", mm(x), mm(y_),

@@ -12,7 +12,7 @@ namespace packproof::report {
 /// How large the paper is for drawings to scale, millimetres.
 struct Room {
     double width = 190.0;
-    double height = 100.0;  ///< of one drawing
+    double height = 100.0;              ///< of one drawing
     std::string_view name = "drawing";  ///< begins the ids of the image, of which a page may hold several
 };
 

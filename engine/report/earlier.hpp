@@ -10,8 +10,8 @@
 
 namespace packproof::report {
 
-/// What the report says of each description; or, as text, why it cannot be used: no JSON, not a report of this
-/// program, a later format, a value that is none.
+/// What the report says of each description; or, as text, why it cannot be used: no JSON, not a report of
+/// this program, a later format, a value that is none.
 [[nodiscard]] std::variant<std::vector<inspect::EarlierReport>, std::string> read_earlier(
     std::string_view json);
 

@@ -18,7 +18,6 @@ using inspect::Report;
 using inspect::Verdict;
 using Json = nlohmann::ordered_json;
 
-
 Json number_or_null(double x) {
     return std::isfinite(x) ? Json(x) : Json(nullptr);
 }
@@ -179,13 +178,14 @@ Json relaxed_json(const Report& report) {
 Json comparison_json(const Report& report) {
     if (!report.comparison) return nullptr;
     const inspect::Comparison& since = *report.comparison;
-    Json json{{"report", since.earlier},
-              {"description", since.earlier_file.empty() ? Json() : Json(since.earlier_file)},
-              {"rules", Json{{"version", since.earlier_rules_version}, {"digest", since.earlier_rules_digest}}},
-              {"new", since.arrived},
-              {"changed", since.changed},
-              {"unchanged", since.unchanged},
-              {"gone", Json::array()}};
+    Json json{
+        {"report", since.earlier},
+        {"description", since.earlier_file.empty() ? Json() : Json(since.earlier_file)},
+        {"rules", Json{{"version", since.earlier_rules_version}, {"digest", since.earlier_rules_digest}}},
+        {"new", since.arrived},
+        {"changed", since.changed},
+        {"unchanged", since.unchanged},
+        {"gone", Json::array()}};
     for (const auto& gone : since.gone)
         json["gone"].push_back(Json{{"rule", gone.rule_name},
                                     {"kind", gone.kind_name},

@@ -4,8 +4,8 @@
 
 #include <algorithm>
 #include <array>
-#include <deque>
 #include <cmath>
+#include <deque>
 #include <map>
 #include <nlohmann/json.hpp>
 

@@ -31,10 +31,10 @@ SarifJson file_json(std::string_view path, Artifacts& artifacts) {
 SarifJson place_json(const text::Span& span, const text::Sources& sources, Artifacts& artifacts) {
     const Region region = region_of(span, sources);
     return SarifJson{{"artifactLocation", file_json(sources.path(span.source), artifacts)},
-                {"region", SarifJson{{"startLine", region.start_line},
-                                {"startColumn", region.start_column},
-                                {"endLine", region.end_line},
-                                {"endColumn", region.end_column}}}};
+                     {"region", SarifJson{{"startLine", region.start_line},
+                                          {"startColumn", region.start_column},
+                                          {"endLine", region.end_line},
+                                          {"endColumn", region.end_column}}}};
 }
 
 }  // namespace packproof::report

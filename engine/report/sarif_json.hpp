@@ -23,6 +23,7 @@ inline constexpr std::string_view sarif_base = "SRCROOT";  ///< the folder in wh
 /// An artifactLocation.
 [[nodiscard]] SarifJson file_json(std::string_view path, Artifacts& artifacts);
 /// A physicalLocation.
-[[nodiscard]] SarifJson place_json(const text::Span& span, const text::Sources& sources, Artifacts& artifacts);
+[[nodiscard]] SarifJson place_json(const text::Span& span, const text::Sources& sources,
+                                   Artifacts& artifacts);
 
 }  // namespace packproof::report

@@ -24,8 +24,8 @@ using rules::SheetLayout;
 using State = inspect::SheetLine::State;
 
 constexpr std::size_t digest_digits = 8;
-constexpr double page_width = 190.0;    // millimetres
-constexpr double plan_width = 120.0;    // leaves a column beside it
+constexpr double page_width = 190.0;  // millimetres
+constexpr double plan_width = 120.0;  // leaves a column beside it
 constexpr double plan_height = 82.0;
 constexpr std::size_t most_to_find_out = 12;
 
@@ -89,11 +89,11 @@ bool expects_alike(const Sheet& sheet, std::size_t begin, std::size_t end) {
 /// One line for a series that expects alike: the lowest and the highest; what was read of it, by number.
 void write_span(std::string& out, const Sheet& sheet, std::size_t begin, std::size_t end) {
     const SheetLine& first = sheet.lines[begin];
-    out += fmt::format("<li{}>{}{}: <b>{}</b> <span class=\"keep\">lowest <span "
-                       "class=\"blank\"></span></span> <span class=\"keep\">highest <span "
-                       "class=\"blank\"></span></span>",
-                       item_class(first), box(State::open), words(text_of(first)),
-                       words(expect_words(first)));
+    out += fmt::format(
+        "<li{}>{}{}: <b>{}</b> <span class=\"keep\">lowest <span "
+        "class=\"blank\"></span></span> <span class=\"keep\">highest <span "
+        "class=\"blank\"></span></span>",
+        item_class(first), box(State::open), words(text_of(first)), words(expect_words(first)));
     for (std::size_t i = begin; i < end; ++i)
         if (!sheet.lines[i].found.empty())
             out += fmt::format("; {}: {}", sheet.lines[i].number, words(read_words(sheet.lines[i])));
@@ -111,8 +111,9 @@ void write_series(std::string& out, const Sheet& sheet, std::size_t begin, std::
         out += fmt::format("<li{}><b>{}</b>", item_class(line, filled ? "filled" : ""), line.number);
         if (!as_expected) out += words(expect_words(line));
         out += fmt::format("<span class=\"blank\">{}</span></li>\n",
-                           line.found.empty() ? std::string()
-                                              : fmt::format(" {} {}", mark_of(line.state), words(read_words(line))));
+                           line.found.empty()
+                               ? std::string()
+                               : fmt::format(" {} {}", mark_of(line.state), words(read_words(line))));
     }
     out += "</ol>\n";
 }
@@ -141,10 +142,11 @@ void write_list(std::string& out, const Sheet& sheet, std::string_view classes) 
 }
 
 void write_table(std::string& out, const Sheet& sheet) {
-    out += fmt::format("<table>\n<caption>{}{}</caption>\n<thead><tr><th scope=\"col\">done</th><th "
-                       "scope=\"col\">what</th><th scope=\"col\">parts in their order</th><th "
-                       "scope=\"col\">value</th></tr></thead>\n<tbody>\n",
-                       words(sheet.title), sheet.brief.empty() ? "" : ". " + words(sheet.brief));
+    out += fmt::format(
+        "<table>\n<caption>{}{}</caption>\n<thead><tr><th scope=\"col\">done</th><th "
+        "scope=\"col\">what</th><th scope=\"col\">parts in their order</th><th "
+        "scope=\"col\">value</th></tr></thead>\n<tbody>\n",
+        words(sheet.title), sheet.brief.empty() ? "" : ". " + words(sheet.brief));
     for (const SheetLine& line : sheet.lines)
         out += fmt::format("<tr{}><td>{}</td><td>{}</td><td>{}</td><td><b>{}</b>{}</td></tr>\n",
                            item_class(line), box(line.state), words(text_of(line)), words(line.detail),
@@ -159,7 +161,8 @@ bool has_grid(const Sheet& sheet) {
 }
 
 bool is_grid_alone(const Sheet& sheet) {
-    return is_series(sheet, 0) && !expects_alike(sheet, 0, end_of_series(sheet, 0)) && end_of_series(sheet, 0) == sheet.lines.size();
+    return is_series(sheet, 0) && !expects_alike(sheet, 0, end_of_series(sheet, 0)) &&
+           end_of_series(sheet, 0) == sheet.lines.size();
 }
 
 void write_grids(std::string& out, const Sheet& sheet) {
@@ -182,7 +185,8 @@ std::string head(const BuildSheet& sheet) {
     std::string out = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
     out += content_policy(sheet_style);
     out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
-    out += fmt::format("<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n", html_text(title), sheet_style);
+    out +=
+        fmt::format("<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n", html_text(title), sheet_style);
     out += fmt::format(
         "<header>\n<div>\n<h1>{}</h1>\n<p>{}, digest {}; rules {}, digest {}</p>\n</div>\n<ul "
         "class=\"fields\">\n",
@@ -239,7 +243,8 @@ void write_findings(std::string& out, const BuildSheet& sheet) {
         for (std::size_t i = 0; i < std::min(measure.size(), most_to_find_out); ++i)
             out += fmt::format("<li>{}{}</li>\n", box(State::open), words(measure[i].title));
         if (measure.size() > most_to_find_out)
-            out += fmt::format("<li>and {} more on the bench list.</li>\n", measure.size() - most_to_find_out);
+            out +=
+                fmt::format("<li>and {} more on the bench list.</li>\n", measure.size() - most_to_find_out);
         out += "</ul>\n";
     }
     out += "</section>\n";

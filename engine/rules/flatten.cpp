@@ -272,8 +272,8 @@ void carry(A& a, std::optional<FoundIn>& f) {
 }
 template <typename A>
 void carry(A& a, WorksheetLine& l) {
-    carry_all(a, l.kind, l.when, l.by, l.times, l.does, l.detail, l.brief, l.expects, l.adds_up, l.found, l.found_in, l.good,
-              l.hold, l.stop);
+    carry_all(a, l.kind, l.when, l.by, l.times, l.does, l.detail, l.brief, l.expects, l.adds_up, l.found,
+              l.found_in, l.good, l.hold, l.stop);
 }
 template <typename A>
 void carry(A& a, Worksheet& w) {
@@ -282,8 +282,8 @@ void carry(A& a, Worksheet& w) {
 template <typename A>
 void carry(A& a, Shape& s) {
     carry_all(a, s.kind, s.form, s.style, s.align, s.when, s.x, s.y, s.to_x, s.to_y, s.width, s.height,
-              s.diameter, s.from, s.to, s.label, s.note, s.value, s.adds_up, s.room, s.size, s.bold, s.times, s.in_row, s.across, s.down,
-              s.alternates, s.to_next);
+              s.diameter, s.from, s.to, s.label, s.note, s.value, s.adds_up, s.room, s.size, s.bold, s.times,
+              s.in_row, s.across, s.down, s.alternates, s.to_next);
 }
 template <typename A>
 void carry(A& a, Drawing& d) {

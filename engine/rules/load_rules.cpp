@@ -20,9 +20,8 @@ namespace {
 
 /// Says which top-level tables of a file mean nothing.
 void check_sections(const Node& root, text::Messages& messages) {
-    static constexpr std::string_view known[] = {"kind",     "caution", "table",  "network",  "solver",
-                                                 "quantity", "rule",    "change", "worksheet",
-                                                 "drawing"};
+    static constexpr std::string_view known[] = {"kind",     "caution", "table",  "network",   "solver",
+                                                 "quantity", "rule",    "change", "worksheet", "drawing"};
     for (const Node& child : root.children) {
         if (std::find(std::begin(known), std::end(known), child.key) == std::end(known)) {
             const std::string_view near = text::nearest_name(child.key, known);

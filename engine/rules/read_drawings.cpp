@@ -163,7 +163,8 @@ void read_shape(const Node& node, Drawing& drawing, const language::Names& names
     shape.value = of.any("value");
     shape.adds_up = entry.truth("adds_up").value_or(false);
     if (shape.adds_up && (!numbered || shape.value.empty() || shape.value.type().kind != Type::Kind::number))
-        entry.error(*node.find("adds_up"), "`adds_up` belongs to shapes with `times` and a number as `value`");
+        entry.error(*node.find("adds_up"),
+                    "`adds_up` belongs to shapes with `times` and a number as `value`");
     shape.size = read_whole(entry, "size", shape.size, least_size, most_size);
     shape.bold = entry.truth("bold").value_or(false);
     if (shape.to_next && (!is_line || !numbered))

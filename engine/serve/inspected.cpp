@@ -21,12 +21,14 @@ std::string uri_of_file(const std::string& path, std::span<const OpenText> open)
 
 std::unique_ptr<Inspected> inspect_text(const OpenText& own, std::span<const OpenText> open,
                                         const rules::RuleSet& rules,
-                                        const std::vector<std::string>& libraries) {
+                                        const std::vector<std::string>& libraries,
+                                        facts::SolverMemory& memory) {
     auto result = std::make_unique<Inspected>();
     for (const OpenText& text : open)
         if (!text.path.empty()) result->sources.replace_file(text.path, text.text);
     inspect::Options options;
     options.folders.libraries = libraries;
+    options.memory = &memory;
     const std::string path = own.path.empty() ? "-" : own.path;
     auto description = own.path.empty() ? document::load_description_text(path, own.text, result->sources,
                                                                           result->messages, options.folders)

@@ -42,7 +42,8 @@ struct Telling {
 /// result.
 [[nodiscard]] std::unique_ptr<Inspected> inspect_text(const OpenText& own, std::span<const OpenText> open,
                                                       const rules::RuleSet& rules,
-                                                      const std::vector<std::string>& libraries);
+                                                      const std::vector<std::string>& libraries,
+                                                      facts::SolverMemory& memory);
 
 /// The URI under which a file is open, else that of its path.
 [[nodiscard]] std::string uri_of_file(const std::string& path, std::span<const OpenText> open);

@@ -138,7 +138,7 @@ bool Workspace::is_read(const OpenText& text) const {
 }
 
 void Workspace::update_description(const OpenText& text, Found& found) {
-    found.description = inspect_text(text, texts_, rules_->set, libraries_);
+    found.description = inspect_text(text, texts_, rules_->set, libraries_, memory_);
     if (found.description->loaded) found.items = items_in(found.description->loaded->model);
     found.told = diagnostics_of(*found.description, encoding_, text.uri);
 }

@@ -69,6 +69,7 @@ class Workspace {
     std::vector<std::string> rule_folders_;
     std::vector<std::string> rule_roots_;  ///< those folders with links resolved, each with a slash
     std::vector<std::string> libraries_;
+    facts::SolverMemory memory_;  ///< most keys leave most solvers what they had
     Encoding encoding_ = Encoding::utf16;
     std::vector<OpenText> texts_;
     std::unique_ptr<RuleTexts> rules_;   ///< in force

@@ -91,7 +91,7 @@ class Sources {
     [[nodiscard]] const File* find(SourceIndex source) const;
     [[nodiscard]] const File& file(SourceIndex source) const;  // throws std::out_of_range
     const Sources* trunk_ = nullptr;
-    std::deque<Block> blocks_;  // by number
+    std::deque<Block> blocks_;                                  // by number
     std::map<std::string, std::string, std::less<>> replaced_;  // by path
 };
 

@@ -34,8 +34,8 @@ bool has(const std::string& text, const std::string& part) {
 
 }  // namespace
 
-// By hand: rows of two led back, so the five stand at x 0, 30, 30, 0, 0 and y 0, 0, 50, 50, 100; off by +4, -4,
-// then -4, +4, then nothing, for the third row has no figure.
+// By hand: rows of two led back, so the five stand at x 0, 30, 30, 0, 0 and y 0, 0, 50, 50, 100; off by +4,
+// -4, then -4, +4, then nothing, for the third row has no figure.
 TEST_CASE("repeated shapes stand where a hand puts them") {
     const Inspected yard({rules_test::vocabulary, loft}, ropes);
     REQUIRE_MESSAGE(yard.model, yard.trouble());
@@ -108,16 +108,16 @@ TEST_CASE("runs follow the items, each drawn once, rings too") {
 }
 
 TEST_CASE("no word of a stranger acts in the sheet or its drawing") {
-    for (const std::string attack : {"<script>alert(1)</script>\"'&", "a\u202Eb\u2066c", "\x1b[2J", "x\u2028y",
-                                     "</bdi></svg><img src=x>"}) {
+    for (const std::string attack : {"<script>alert(1)</script>\"'&", "a\u202Eb\u2066c", "\x1b[2J",
+                                     "x\u2028y", "</bdi></svg><img src=x>"}) {
         inspect::BuildSheet sheet;
         sheet.list.title = sheet.list.file = attack;
         sheet.list.stops = sheet.cautions = {attack};
         sheet.list.rules_version = sheet.list.rules_digest = sheet.list.input_digest = attack;
         inspect::SheetLine line;
         line.text = line.expects = line.doubt = line.found = line.stop = line.detail = line.brief = attack;
-        for (const auto layout : {rules::SheetLayout::list, rules::SheetLayout::flow, rules::SheetLayout::table,
-                                  rules::SheetLayout::beside})
+        for (const auto layout : {rules::SheetLayout::list, rules::SheetLayout::flow,
+                                  rules::SheetLayout::table, rules::SheetLayout::beside})
             sheet.list.sheets.push_back({attack, attack, attack, attack, layout, {line}});
         inspect::Figure figure;
         figure.name = figure.title = figure.about = attack;
@@ -141,5 +141,6 @@ TEST_CASE("no word of a stranger acts in the sheet or its drawing") {
 TEST_CASE("the policy of a page names its style sheet by its digest") {
     CHECK(has(report::content_policy(""), "style-src 'sha256-47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU='"));
     CHECK(!has(report::content_policy(""), "script-src"));
-    CHECK(has(report::content_policy("", "x"), "script-src 'sha256-LXEWQrcmsEQBYnyp+6wy9chTD7GQPMTbAiWHF5IaSIE='"));
+    CHECK(has(report::content_policy("", "x"),
+              "script-src 'sha256-LXEWQrcmsEQBYnyp+6wy9chTD7GQPMTbAiWHF5IaSIE='"));
 }

@@ -50,7 +50,8 @@ TEST_CASE("each mistake in a drawing is found at its place") {
     const std::pair<std::pair<const char*, const char*>, const char*> mistakes[] = {
         {{"title = \"The loft\"\n", ""}, "drawing loft has no `title`"},
         {{"of = \"yard\"", "of = \"yart\""}, "rules.toml:3:6: error: unknown kind \"yart\""},
-        {{"form = \"rectangle\"", "form = \"square\""}, "`form` is one of rectangle, line, circle, text, runs"},
+        {{"form = \"rectangle\"", "form = \"square\""},
+         "`form` is one of rectangle, line, circle, text, runs"},
         {{"style = \"hatched\"", "style = \"red\""}, "`style` is one of thin"},
         {{"x = \"0 mm\"", "x = \"pull\""}, "`x` must be"},
         {{"x = \"0 mm\"\n", ""}, "has no `x`"},

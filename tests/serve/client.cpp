@@ -103,12 +103,18 @@ Json Client::actions(const std::string& uri, const Json& range) {
 void Client::apply(const Json& action) {
     for (const auto& [uri, edits] : action.at("edit").at("changes").items()) {
         std::string text = texts.contains(uri) ? texts.at(uri) : throw std::runtime_error("not open: " + uri);
-        // Places before the edit are ASCII in these texts, so that characters are bytes.
+        // Lines end in LF; characters are counted in UTF-16: a byte that begins four (RFC 3629) is two units.
         const auto offset = [&text](const Json& position) {
-            std::size_t begin = 0;
+            std::size_t at = 0;
             for (int line = position.at("line"); line > 0; --line)
-                begin = text.find('\n', begin) + 1;
-            return begin + position.at("character").get<std::size_t>();
+                at = text.find('\n', at) + 1;
+            for (int left = position.at("character"); left > 0 && at < text.size();) {
+                left -= static_cast<unsigned char>(text[at]) >= 0xF0 ? 2 : 1;
+                do
+                    ++at;
+                while (at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0U) == 0x80U);
+            }
+            return at;
         };
         const Json& edit = edits.at(0);
         const std::size_t begin = offset(edit.at("range").at("start"));
