@@ -16,18 +16,15 @@ namespace packproof::inspect {
 struct Options {
     document::Folders folders;
     document::Limits limits;
-<<<<<<< HEAD
     std::string item;         ///< only findings on this item; empty: all
     bool conforming = false;  ///< findings that conform get their values and working too
     /// On which the ends of concessions are judged; without a day none is honoured.
     std::optional<text::Day> day = {};
     bool is_today = false;         ///< nobody named that day
     bool new_rules_count = false;  ///< rules that are announced for a later release count already
-=======
     std::string item;                       ///< only findings on this item; empty: all
     bool conforming = false;                ///< findings that conform get their values and working too
     facts::SolverMemory* memory = nullptr;  ///< answers of solvers kept between inspections; may be null
->>>>>>> d86a176 (Solvers' answers are kept from one inspection to the next: a keystroke costs 5 ms, not 90)
 };
 
 /// A description read into its model.
