@@ -92,6 +92,30 @@ TEST_CASE("an open part stands in place of the file on disk, and what reads it i
     CHECK(client.told(source_uri(devices), "breaker-protects-conductor").empty());
 }
 
+TEST_CASE("what is kept from one inspection to the next changes nothing that is told") {
+    const std::string pack = "specs/cabin/pack.toml";
+    const std::string uri = source_uri(pack);
+    const std::string sound = source_text(pack);
+    // 4 mm is too thin (specs/cabin/faulty-plate-too-thin.toml).
+    const std::size_t plate = sound.find("[plate.end-plate]");
+    REQUIRE(plate != std::string::npos);
+    const std::size_t line = sound.find("thickness", plate);
+    const std::string thin =
+        sound.substr(0, line) + "thickness = \"4 mm\"" + sound.substr(sound.find('\n', line));
+    Client warm;
+    warm.open(uri, sound);
+    const Json before = warm.published.at(uri).at("diagnostics");
+    warm.change(uri, thin);
+    warm.settle();
+    Client fresh;
+    fresh.open(uri, thin);
+    CHECK(warm.published.at(uri).at("diagnostics") == fresh.published.at(uri).at("diagnostics"));
+    CHECK(warm.published.at(uri).at("diagnostics") != before);
+    warm.change(uri, sound);
+    warm.settle();
+    CHECK(warm.published.at(uri).at("diagnostics") == before);
+}
+
 TEST_CASE("a fix that is offered clears its finding") {
     Client client;
     const std::string uri = source_uri(faulty);
