@@ -22,8 +22,6 @@ struct Options {
     std::optional<text::Day> day = {};
     bool is_today = false;         ///< nobody named that day
     bool new_rules_count = false;  ///< rules that are announced for a later release count already
-    std::string item;                       ///< only findings on this item; empty: all
-    bool conforming = false;                ///< findings that conform get their values and working too
     facts::SolverMemory* memory = nullptr;  ///< answers of solvers kept between inspections; may be null
 };
 
