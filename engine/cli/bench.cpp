@@ -3,9 +3,9 @@
 #include <algorithm>
 
 #include "engine/cli/commands.hpp"
-#include "engine/cli/judging_day.hpp"
 #include "engine/cli/output.hpp"
 #include "engine/cli/rule_sources.hpp"
+#include "engine/inspect/judging_day.hpp"
 #include "engine/inspect/worksheet.hpp"
 #include "engine/report/bench_list.hpp"
 #include "engine/text/nearest_name.hpp"
@@ -41,7 +41,7 @@ int print_bench_list(const BenchCall& call, Surroundings& around, Workspace& wor
     std::optional<inspect::BenchList> list;
     inspect::Options options;
     options.folders.libraries = call.libraries;
-    set_day(call.day, options);
+    inspect::set_day(call.day, options);
     if (loaded) list = inspect::bench_list(call.path, workspace.rules, workspace.sources, messages, options);
     print_messages(messages, workspace.sources, around);
     if (!list) return exit_trouble;

@@ -79,6 +79,7 @@ struct SheetCall {
     std::vector<std::string> libraries;
     std::string output;    ///< empty: standard output
     bool drawing = false;  ///< the drawing alone, as SVG
+    std::string day;       ///< on which concessions are judged; empty: today
 };
 
 struct RulesListCall {

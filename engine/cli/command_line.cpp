@@ -196,7 +196,8 @@ std::optional<Ending> check_manual(const Words& words, ManualCall& call) {
 }
 
 std::optional<Ending> check_day(const Words& words) {
-    for (const std::string& day : {words.inspect.day, words.explain.day, words.rfi.day, words.bench.day})
+    for (const std::string& day :
+         {words.inspect.day, words.explain.day, words.rfi.day, words.bench.day, words.sheet.day})
         if (!day.empty() && !text::read_day(day))
             return mistake(fmt::format("--date is a day such as 2026-01-31, not {}", day), "");
     return std::nullopt;

@@ -4,9 +4,9 @@
 
 #include <algorithm>
 
-#include "engine/cli/judging_day.hpp"
 #include "engine/cli/output.hpp"
 #include "engine/inspect/inspect.hpp"
+#include "engine/inspect/judging_day.hpp"
 #include "engine/inspect/label.hpp"
 #include "engine/report/finding_block.hpp"
 #include "engine/report/page.hpp"
@@ -125,7 +125,7 @@ int explain_item(const std::string& file, const std::string& item, const Explain
     text::Messages messages;
     inspect::Options options;
     options.folders.libraries = call.libraries;
-    set_day(call.day, options);
+    inspect::set_day(call.day, options);
     const auto loaded = inspect::load(file, workspace.rules, workspace.sources, messages, options);
     print_messages(messages, workspace.sources, around);
     if (!loaded) return exit_trouble;

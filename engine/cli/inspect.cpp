@@ -6,13 +6,13 @@
 
 #include "engine/cli/commands.hpp"
 #include "engine/cli/descriptions.hpp"
-#include "engine/cli/judging_day.hpp"
 #include "engine/cli/log.hpp"
 #include "engine/cli/output.hpp"
 #include "engine/cli/progress.hpp"
 #include "engine/cli/rule_sources.hpp"
 #include "engine/document/read_toml.hpp"
 #include "engine/inspect/compare.hpp"
+#include "engine/inspect/judging_day.hpp"
 #include "engine/report/earlier.hpp"
 #include "engine/report/form.hpp"
 #include "engine/text/safe_print.hpp"
@@ -55,7 +55,7 @@ inspect::Options options_of(const InspectCall& call) {
     options.item = call.item;
     options.conforming = call.all;
     options.new_rules_count = call.new_rules;
-    set_day(call.day, options);
+    inspect::set_day(call.day, options);
     return options;
 }
 

@@ -186,6 +186,7 @@ CLI::App* add_sheet(CLI::App& app, Words& words) {
     command->add_option("-o,--output", call.output, "where to write it; standard output if not given")
         ->type_name("FILE");
     command->add_flag("--drawing", call.drawing, "the drawing alone, as SVG of true size");
+    add_day(*command, call.day);
     add_rules(*command, call.rule_folders);
     add_folders(*command, "--library", call.libraries, "a folder that parts may come from; may be repeated");
     return command;

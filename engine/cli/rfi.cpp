@@ -3,9 +3,9 @@
 #include <fmt/format.h>
 
 #include "engine/cli/commands.hpp"
-#include "engine/cli/judging_day.hpp"
 #include "engine/cli/output.hpp"
 #include "engine/cli/rule_sources.hpp"
+#include "engine/inspect/judging_day.hpp"
 #include "engine/inspect/request.hpp"
 #include "engine/report/request.hpp"
 #include "engine/report/words.hpp"
@@ -31,7 +31,7 @@ int request_information(const RfiCall& call, Surroundings& around, Workspace& wo
     std::optional<inspect::Request> request;
     inspect::Options options;
     options.folders.libraries = call.libraries;
-    set_day(call.day, options);
+    inspect::set_day(call.day, options);
     if (loaded) request = inspect::request(call.path, workspace.rules, workspace.sources, messages, options);
     print_messages(messages, workspace.sources, around);
     if (!request) return exit_trouble;

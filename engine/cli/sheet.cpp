@@ -8,6 +8,7 @@
 #include "engine/cli/output.hpp"
 #include "engine/cli/rule_sources.hpp"
 #include "engine/inspect/build_sheet.hpp"
+#include "engine/inspect/judging_day.hpp"
 #include "engine/report/drawing_svg.hpp"
 #include "engine/report/sheet.hpp"
 
@@ -55,6 +56,7 @@ int write_sheet(const SheetCall& call, Surroundings& around, Workspace& workspac
     std::optional<inspect::BuildSheet> sheet;
     inspect::Options options;
     options.folders.libraries = call.libraries;
+    inspect::set_day(call.day, options);
     if (loaded)
         sheet = inspect::build_sheet(call.path, workspace.rules, workspace.sources, messages, options);
     print_messages(messages, workspace.sources, around);

@@ -20,8 +20,8 @@ struct Options {
     bool conforming = false;  ///< findings that conform get their values and working too
     /// On which the ends of concessions are judged; without a day none is honoured.
     std::optional<text::Day> day = {};
-    bool is_today = false;         ///< nobody named that day
-    bool new_rules_count = false;  ///< rules that are announced for a later release count already
+    bool is_today = false;                  ///< nobody named that day
+    bool new_rules_count = false;           ///< rules that are announced for a later release count already
     facts::SolverMemory* memory = nullptr;  ///< answers of solvers kept between inspections; may be null
 };
 

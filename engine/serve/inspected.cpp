@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "engine/inspect/judging_day.hpp"
 #include "engine/model/build_model.hpp"
 #include "engine/serve/uri.hpp"
 
@@ -29,6 +30,7 @@ std::unique_ptr<Inspected> inspect_text(const OpenText& own, std::span<const Ope
     inspect::Options options;
     options.folders.libraries = libraries;
     options.memory = &memory;
+    inspect::set_day("", options);
     const std::string path = own.path.empty() ? "-" : own.path;
     auto description = own.path.empty() ? document::load_description_text(path, own.text, result->sources,
                                                                           result->messages, options.folders)

@@ -5,10 +5,10 @@
 
 #include "engine/inspect/inspect.hpp"
 
-namespace packproof::cli {
+namespace packproof::inspect {
 
 /// The day that was given, YYYY-MM-DD; else today by the system's clock, in UTC so that it is the same day
 /// everywhere. Every command that looks at concessions asks here.
-void set_day(const std::string& given, inspect::Options& options);
+void set_day(const std::string& given, Options& options);
 
-}  // namespace packproof::cli
+}  // namespace packproof::inspect
