@@ -24,6 +24,7 @@ constexpr double per_metre = 1000.0;       // millimetres
 constexpr double per_point = 25.4 / 72.0;  // millimetres
 constexpr double line_step = 1.2;          // of a text's size
 constexpr double text_size = 8.0;          // points
+constexpr double run_step = 9.0;           // from one row of runs to the next
 constexpr double margin = 1.0;             // millimetres round a drawing
 
 struct Box {
@@ -93,8 +94,10 @@ class Plate {
                 draw(mark, box, left, y_ + margin, scale);
             y_ += high / scale * per_metre + 2.0 * margin;
         }
+        x_ = 0.0;
         for (const Run& run : figure.runs)
             draw(run);
+        if (x_ > 0.0) y_ += run_step;
         if (figure.left_out > 0)
             sentence(fmt::format("Not drawn for want of a place or size: {} shape{}.", figure.left_out,
                                  figure.left_out == 1 ? "" : "s"));
@@ -229,24 +232,41 @@ class Plate {
         body_ += text_at(x, y, words, points, bold, mark.align, std::string(edge) + turn);
     }
 
+    static std::string points_of(const Run::Stop& stop) {
+        if (stop.enters.empty() || stop.leaves.empty()) return stop.enters + stop.leaves;
+        return fmt::format("{} → {}", stop.enters, stop.leaves);
+    }
+    static double width_of(const Run::Stop& stop) {
+        return std::max(text_width(stop.name, text_size) * 1.06, text_width(points_of(stop), text_size)) +
+               3.0;
+    }
+    static double length_of(const Run::Leg& leg) {
+        return std::max(text_width(leg.label, text_size), text_width(leg.note, text_size)) + 3.0;
+    }
+
+    /// Behind the one before where it fits there, else below it.
     void draw(const Run& run) {
-        constexpr double high = 8.0;
-        constexpr double step = high + 1.0;
-        double x = 0.0;
-        y_ += 0.4;
+        constexpr double high = run_step - 1.0;
+        constexpr double gap = 6.0;
+        double whole = 0.0;
+        for (const Run::Stop& stop : run.stops)
+            whole += width_of(stop);
+        for (const Run::Leg& leg : run.legs)
+            whole += length_of(leg);
+        double x = x_ > 0.0 ? x_ + gap : 0.4;
+        if (x_ > 0.0 && x + whole > room_.width) {
+            y_ += run_step;
+            x = 0.4;
+        }
         for (std::size_t i = 0; i < run.stops.size(); ++i) {
             const Run::Stop& stop = run.stops[i];
-            const std::string points = stop.enters.empty() || stop.leaves.empty()
-                                           ? stop.enters + stop.leaves
-                                           : fmt::format("{} → {}", stop.enters, stop.leaves);
-            const double wide =
-                std::max(text_width(stop.name, text_size) * 1.06, text_width(points, text_size)) + 3.0;
+            const std::string points = points_of(stop);
+            const double wide = width_of(stop);
             if (i > 0) {
                 const Run::Leg& leg = run.legs[i - 1];
-                double length =
-                    std::max(text_width(leg.label, text_size), text_width(leg.note, text_size)) + 3.0;
+                double length = length_of(leg);
                 if (x + length + wide > room_.width) {
-                    y_ += step;
+                    y_ += run_step;
                     x = 0.0;
                     body_ += text_at(x, y_ + 5.4, "…", text_size, true, ShapeAlign::start);
                     x += 4.0;
@@ -269,11 +289,12 @@ class Plate {
                 body_ += text_at(x + wide / 2, y_ + 6.8, points, text_size, false, ShapeAlign::middle);
             x += wide;
         }
-        y_ += step;
+        x_ = x;
     }
 
     Room room_;
     double y_ = 0.0;
+    double x_ = 0.0;  ///< where the last run ends; 0: none begun
     std::string body_;
 };
 

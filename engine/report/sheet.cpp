@@ -28,6 +28,7 @@ constexpr double page_width = 190.0;  // millimetres
 constexpr double plan_width = 120.0;  // leaves a column beside it
 constexpr double plan_height = 82.0;
 constexpr std::size_t most_to_find_out = 12;
+constexpr std::size_t longest_kept = 12;  // bytes of a value that is not broken between two lines
 
 /// Words of strangers cannot turn round what stands beside them.
 std::string words(std::string_view untrusted) {
@@ -58,7 +59,10 @@ const std::string& text_of(const SheetLine& line) {
 void write_item(std::string& out, const SheetLine& line, const std::string& end) {
     out += fmt::format("<li{}>{}{}{}", item_class(line), box(line.state), line.hold ? "Hold: " : "",
                        words(text_of(line)));
-    if (!line.expects.empty()) out += fmt::format(": <b>{}</b>", words(expect_words(line)));
+    if (!line.expects.empty())
+        out +=
+            fmt::format(": <b{}>{}</b>", expect_words(line).size() <= longest_kept ? " class=\"keep\"" : "",
+                        words(expect_words(line)));
     out += blank_or_read(line) + end + "</li>\n";
 }
 
@@ -230,11 +234,14 @@ void write_findings(std::string& out, const BuildSheet& sheet) {
     for (const Finding& finding : sheet.report.findings) {
         const bool open =
             finding.verdict == inspect::Verdict::fails || finding.verdict == inspect::Verdict::undecided;
-        if (!open || finding.cause) continue;
-        out += fmt::format("<li>{}<b>{} {}</b> {}: has {}; needs {}</li>\n", box(State::open),
+        // An observation stops nothing; what is critical and fails stands above.
+        const bool told =
+            finding.rule_class == inspect::Class::observation ||
+            (finding.rule_class == inspect::Class::critical && finding.verdict == inspect::Verdict::fails);
+        if (!open || finding.cause || told) continue;
+        out += fmt::format("<li>{}<b>{} {}</b> {}; needs {}</li>\n", box(State::open),
                            rules::class_name(finding.rule_class), rules::verdict_name(finding.verdict),
-                           words(finding.item_name + ": " + finding.asks), words(has_words(finding)),
-                           words(needs_words(finding)));
+                           words(finding.item_name + ": " + finding.asks), words(needs_words(finding)));
     }
     const auto& measure = sheet.list.measure;
     out += "</ul>\n";
