@@ -1,5 +1,6 @@
-// Runs beside an earlier report, concessions, overlays, many files at once: what a pipeline lives on. The small
-// rule set's limits: a device of 200 A on a conductor for 174 A fails, critical; 6 m of cable fails, minor.
+// Runs beside an earlier report, concessions, overlays, many files at once: what a pipeline lives on. The
+// small rule set's limits: a device of 200 A on a conductor for 174 A fails, critical; 6 m of cable fails,
+// minor.
 #include <doctest/doctest.h>
 
 #include <nlohmann/json.hpp>
@@ -38,7 +39,8 @@ Json finding_on(const Json& report, const std::string& rule, const std::string& 
 
 }  // namespace
 
-TEST_CASE("against an earlier report what is new is told apart from what was known, and may close the gate alone") {
+TEST_CASE(
+    "against an earlier report what is new is told apart from what was known, and may close the gate alone") {
     const Folder folder;
     const std::string file = folder.write("a.toml", failing);
     const std::string report = folder.write("earlier.json", call({"inspect", "--form", "json", file}).out);
@@ -152,8 +154,8 @@ TEST_CASE("each combination of overlays is a variant of the description, and the
     CHECK(has(run.out, "critical, in 2 of 4"));
     CHECK(has(run.out, "minor, in 2 of 4"));
     CHECK(has(run.out, "in large, long; large, short"));
-    const Json report = Json::parse(call({"inspect", file, "--form", "json", "--overlay", folder.path("device"),
-                                          "--overlay", folder.path("cable")})
+    const Json report = Json::parse(call({"inspect", file, "--form", "json", "--overlay",
+                                          folder.path("device"), "--overlay", folder.path("cable")})
                                         .out);
     REQUIRE(report["files"].size() == 4);
     CHECK(report["files"][0]["overlays"] ==
@@ -171,9 +173,9 @@ TEST_CASE("each combination of overlays is a variant of the description, and the
 TEST_CASE("the number of threads changes no byte, and a wrong file among many loses no other") {
     const Folder folder;
     for (int i = 0; i < 40; ++i)
-        folder.write("p" + std::to_string(100 + i) + ".toml", i % 10 == 3   ? broken
-                                                               : i % 3 == 0 ? failing
-                                                                            : conforming);
+        folder.write("p" + std::to_string(100 + i) + ".toml", i % 10 == 3  ? broken
+                                                              : i % 3 == 0 ? failing
+                                                                           : conforming);
     const Outcome one = call({"inspect", "--jobs", "1", "--form", "json", folder.path()});
     CHECK(one.code == 2);
     for (const char* jobs : {"2", "7"}) {
@@ -191,7 +193,8 @@ TEST_CASE("only descriptions of which a file was touched are inspected, through 
     folder.write("a.toml", failing);
     folder.write("b.toml", "extends = \"a.toml\"\n[conductor.c]\nlength = \"2 m\"\n");
     folder.write("c.toml", conforming);
-    const std::string list = folder.write("list", folder.path("a.toml") + "\n" + folder.path("gone.toml") + "\n");
+    const std::string list =
+        folder.write("list", folder.path("a.toml") + "\n" + folder.path("gone.toml") + "\n");
     const Outcome run = call({"inspect", "--form", "table", "--touched-by", list, folder.path()});
     CHECK(run.code == 1);
     CHECK(has(run.out, "2 files inspected"));
@@ -236,7 +239,8 @@ TEST_CASE("a concession keeps the verdict and opens the gate until its last day"
     // Property: concessions move findings from one count to another and change no verdict.
     const auto counted = [](const Json& report) {
         const Json& coverage = report["files"][0]["coverage"];
-        return coverage["failing"].get<int>() + coverage["undecided"].get<int>() + coverage["conceded"].get<int>();
+        return coverage["failing"].get<int>() + coverage["undecided"].get<int>() +
+               coverage["conceded"].get<int>();
     };
     int refused = 0;  // rules about concessions that fail once both are over
     for (const Json& finding : after["findings"])
