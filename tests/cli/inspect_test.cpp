@@ -154,7 +154,8 @@ TEST_CASE("only one item's findings, if that is asked for; an unknown item is an
 TEST_CASE("a team's own rules come on top, and an option that stands twice takes one folder each time") {
     const Folder folder;
     const std::string file = folder.write("a.toml", failing);
-    const std::string change = "[change.device-protects-conductor]\nactive = false\nreason = \"tried out\"\n";
+    const std::string change =
+        "[change.device-protects-conductor]\nactive = false\nreason = \"tried out\"\nby = \"A. Example\"\n";
     folder.write("one/change.toml", change);
     folder.write("two/change.toml",
                  "[change.conductor-is-short]\nclass = \"major\"\nreason = \"long runs here\"\n");
@@ -212,7 +213,7 @@ TEST_CASE("the log is quiet unless asked for, and never on standard output") {
     const Outcome quiet = call({"inspect", file});
     const Outcome loud = call({"inspect", file, "--log", "debug"});
     CHECK(quiet.err.empty());
-    CHECK(has(loud.err, "packproof: debug: inspecting "));
+    CHECK(has(loud.err, "packproof: debug: inspected "));
     CHECK(loud.out == quiet.out);
 }
 

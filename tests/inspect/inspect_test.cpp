@@ -266,7 +266,8 @@ with.yard = {}
 
 TEST_CASE("switched-off rules judge nothing") {
     const Inspected off(
-        {vocabulary, good_rule, "[change.rope-carries]\nactive = false\nreason = \"no ropes\"\n"},
+        {vocabulary, good_rule,
+         "[change.rope-carries]\nactive = false\nreason = \"no ropes\"\nby = \"A. Example\"\n"},
         "[rope.a]\nsize = \"8 mm\"\npull = \"9 kN\"\n");
     REQUIRE_MESSAGE(off.report, off.trouble());
     CHECK(off.report->coverage.applicable == 0);

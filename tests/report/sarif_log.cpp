@@ -45,7 +45,9 @@ class Reader {
         const auto index = result["ruleIndex"].get<std::size_t>();
         say(index >= rules.size() || rules[index]["id"] != result["ruleId"], "ruleIndex");  // 3.27.6
         say(result["locations"].size() != 1, "locations");                                  // 3.27.12
-        say(result.contains("baselineState") || result.contains("suppressions"), "on all results or none");
+        const json& first = run["results"][0];  // on all results or on none: 3.27.23, 3.27.24
+        for (const char* name : {"baselineState", "suppressions"})
+            say(result.contains(name) != first.contains(name), "on all results or none");
         say(result.contains("fingerprints"), "fingerprints of a direct producer");  // 3.27.16
         std::multiset<std::int64_t> ids;
         for (const json& place : result.value("relatedLocations", json::array()))

@@ -174,8 +174,13 @@ TEST_CASE("a change needs a reason, a known rule and something to change") {
     CHECK(Loaded({vocabulary, good_rule, "[change.rope-carries]\nreason = \"x\"\n"})
               .printed()
               .find("changes nothing") != std::string::npos);
+    CHECK(Loaded(
+              {vocabulary, good_rule, "[change.rope-carries]\nclass = \"minor\"\nreason = \"light ropes\"\n"})
+              .printed()
+              .find("does not say who answers for it") != std::string::npos);
     const Loaded good(
-        {vocabulary, good_rule, "[change.rope-carries]\nclass = \"minor\"\nreason = \"light ropes\"\n"});
+        {vocabulary, good_rule,
+         "[change.rope-carries]\nclass = \"minor\"\nreason = \"light ropes\"\nby = \"A. Example\"\n"});
     REQUIRE_MESSAGE(good.set, good.printed());
     CHECK(good.set->rules[0].rule_class == rules::Class::minor);
     CHECK(good.set->rules[0].change_reason == "light ropes");
