@@ -30,9 +30,6 @@ using inspect::Report;
 using inspect::Verdict;
 using Json = nlohmann::ordered_json;
 
-constexpr std::string_view schema =
-    "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
-
 bool is_told(const Finding& finding, const Options& options) {
     if (options.profile == Profile::alerts) return finding.verdict == Verdict::fails && finding.counts();
     return options.all || finding.verdict != Verdict::conforms;
@@ -381,9 +378,9 @@ std::string print_sarif(std::span<const Report> reports, const text::Sources& so
                 {"version", version},
                 {"semanticVersion", version},
                 {"rules", results.rules()}};
-    const std::string_view profile = options.profile == Profile::alerts ? "alerts" : "full";
     Json run{{"tool", Json{{"driver", std::move(driver)}}},
-             {"automationDetails", Json{{"id", fmt::format("packproof/{}/", profile)}}},
+             {"automationDetails",
+              Json{{"id", options.profile == Profile::alerts ? "packproof/alerts/" : "packproof/full/"}}},
              {"invocations", Json::array({invocation_of(std::move(notifications), options)})},
              {"originalUriBaseIds",
               Json{{std::string(sarif_base),
@@ -394,7 +391,7 @@ std::string print_sarif(std::span<const Report> reports, const text::Sources& so
              {"language", "en"}};
     if (!reports.empty()) run["results"] = results.list();
     run["properties"] = properties_of_run(reports);
-    const Json log{{"$schema", schema}, {"version", "2.1.0"}, {"runs", Json::array({std::move(run)})}};
+    const Json log{{"$schema", sarif_schema}, {"version", "2.1.0"}, {"runs", Json::array({std::move(run)})}};
     return escape_invisible(log.dump(2, ' ', false, Json::error_handler_t::replace)) + "\n";
 }
 

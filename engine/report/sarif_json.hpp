@@ -12,6 +12,8 @@ namespace packproof::report {
 
 using SarifJson = nlohmann::ordered_json;
 
+inline constexpr std::string_view sarif_schema =
+    "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
 inline constexpr std::string_view sarif_base = "SRCROOT";  ///< the folder in which the program was called
 
 /// A message of plain text.
