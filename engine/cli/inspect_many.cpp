@@ -43,10 +43,11 @@ class Crew {
           slots_(subjects.size()) {}
 
     void work() {
+        facts::SolverMemory memory;  // variants of one design ask the same of solvers again and again
         for (std::size_t at = next_++; at < subjects_.size(); at = next_++) {
             Slot& slot = slots_[at];
             try {
-                inspect_one(at, slot);
+                inspect_one(at, slot, memory);
             } catch (...) {
                 slot.failure = std::current_exception();
             }
@@ -66,10 +67,11 @@ class Crew {
     void stop() { next_ = subjects_.size(); }
 
   private:
-    void inspect_one(std::size_t at, Slot& slot) {
+    void inspect_one(std::size_t at, Slot& slot, facts::SolverMemory& memory) {
         const Subject& subject = subjects_[at];
         inspect::Options options = options_;
         options.folders.overlays = subject.overlays;
+        options.memory = &memory;
         if (!is_touched(subject, options.folders, touched_)) {
             slot.inspected.passed_over = true;
             return;
