@@ -1,9 +1,13 @@
 #!/usr/bin/env node
-// Opens pages in a browser and says what is wrong with them: `pages.js FOLDER FILE...`, where FOLDER holds the npm
-// packages playwright-core and axe-core. For each page: no request but for itself, no error on the console, nothing
-// against the accessibility rules in light and in dark, nothing wider than the window, wide and narrow. A page with a filter is
-// filtered and printed. The exit code is 1 if anything is wrong. Other scripts may require() this file.
+// Says what is wrong with pages: `pages.js FOLDER [--print COUNT --boxes boxes|none] FILE...`, where FOLDER holds the npm
+// packages playwright-core, axe-core and html-validate. For each page: valid HTML, no request but for itself, no error on
+// the console, nothing against the accessibility rules. Without options a page is looked at as a screen shows it: in light
+// and dark, wide and narrow; one with a filter is filtered and printed. With options as paper shows it: it prints on COUNT
+// pages of A4 and of US Letter (0: any number), and nothing in it is clipped, overlaps or is too small to read.
+// The exit code is 1 if anything is wrong.
 const fs = require('fs');
+const os = require('os');
+const {execFileSync} = require('child_process');
 const path = require('path');
 const {createRequire} = require('module');
 
@@ -18,9 +22,11 @@ async function start(folder) {
   const need = createRequire(path.resolve(folder, 'package.json'));
   const {chromium} = need('playwright-core');
   const axe = fs.readFileSync(need.resolve('axe-core/axe.min.js'), 'utf8');
-  const browser = await chromium.launch({executablePath: process.env.CHROMIUM || '/usr/bin/chromium',
+  const {HtmlValidate} = need('html-validate');
+  const reader = new HtmlValidate({extends: ['html-validate:standard', 'html-validate:a11y', 'html-validate:document']});
+  const browser = await chromium.launch({executablePath: process.env.BROWSER || '/usr/bin/chromium',
     args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--disable-background-networking']});
-  return {browser, axe};
+  return {browser, axe, reader};
 }
 
 // Opens a file; what it asks for and what it complains of is gathered in `wrong`.
@@ -50,11 +56,57 @@ async function accessibility(page, axe, wrong) {
     axe.run(document, {runOnly: {type: 'tag', values}, resultTypes: ['violations', 'incomplete']}), tags);
   for (const {id, nodes} of result.violations)
     wrong.push(`${id}: ${nodes.length} places, first ${nodes[0].html.slice(0, 200)}`);
-  // A sign alone has no contrast that a program could judge; all else it must be able to.
+  // A sign alone has no contrast that a program could judge, nor has a text of a drawing; all else it must be able to.
   for (const {id, nodes} of result.incomplete)
     for (const node of nodes)
-      if (!(id === 'color-contrast' && /^[^\p{L}\p{N}]*.?$/u.test(node.html.replace(/<[^>]*>/g, ''))))
+      if (!(id === 'color-contrast' && (/^<text/.test(node.html) ||
+                                        /^[^\p{L}\p{N}]*.?$/u.test(node.html.replace(/<[^>]*>/g, '')))))
         wrong.push(`${id} cannot be judged: ${node.html.slice(0, 200)}`);
+}
+
+// As printed: in the page.
+function measure() {
+  const found = [];
+  const say = (what, node) => found.push(`${what}: "${(node.textContent || '').trim().slice(0, 60)}"`);
+  const width = document.body.getBoundingClientRect().width;
+  for (const svg of document.querySelectorAll('svg')) {
+    const frame = svg.getBoundingClientRect();
+    const texts = [...svg.querySelectorAll('text')].filter((text) => text.textContent.trim());
+    const rects = texts.map((text) => text.getBoundingClientRect());
+    texts.forEach((text, i) => {
+      const r = rects[i];
+      if (r.left < frame.left - 1 || r.right > frame.right + 1 || r.top < frame.top - 1 || r.bottom > frame.bottom + 1)
+        say('text outside of its drawing', text);
+      const points = parseFloat(getComputedStyle(text).fontSize) * svg.getScreenCTM().a * 0.75;
+      if (points < 7.95) say(`text of ${points.toFixed(2)} pt`, text);
+      for (let k = i + 1; k < texts.length; ++k) {
+        const s = rects[k];
+        // The box of a line is higher than its letters.
+        const across = Math.min(r.right, s.right) - Math.max(r.left, s.left);
+        const down = Math.min(r.bottom, s.bottom) - Math.max(r.top, s.top);
+        if (across > 1 && down > 0.3 * Math.min(r.height, s.height)) say(`text over "${texts[k].textContent}"`, text);
+      }
+    });
+  }
+  for (const node of document.querySelectorAll('body *')) {
+    if (node.closest('svg') && node.tagName !== 'svg') continue;
+    const r = node.getBoundingClientRect();
+    if (r.width === 0 || r.height === 0) continue;
+    if (r.left < -1 || r.right > width + document.body.getBoundingClientRect().left + 1) say('outside of the page', node);
+    if (['TD', 'TH', 'P', 'LI'].includes(node.tagName) && node.scrollWidth > node.clientWidth + 1 &&
+        getComputedStyle(node).display !== 'inline') say('clipped', node);
+    if ([...node.childNodes].some((child) => child.nodeType === 3 && child.textContent.trim())) {
+      const points = parseFloat(getComputedStyle(node).fontSize) * 0.75;
+      if (points < 7.95) say(`text of ${points.toFixed(2)} pt`, node);
+    }
+  }
+  return found;
+}
+
+async function markup({reader}, file, wrong) {
+  const report = await reader.validateFile(file);
+  for (const one of report.results.flatMap((result) => result.messages))
+    wrong.push(`html ${one.line}:${one.column} ${one.ruleId}: ${one.message}`);
 }
 
 async function overflow(page, wrong, where) {
@@ -142,9 +194,32 @@ async function on_paper(page, wrong) {
   await page.emulateMedia({media: 'screen'});
 }
 
-// What is wrong with one page: a list of sentences.
+// What is wrong with one page on paper.
+async function faults_on_paper(tools, file, print, boxes) {
+  const wrong = [];
+  await markup(tools, file, wrong);
+  const page = await open(tools, file, wrong, {viewport: {width: 718, height: 1000}}); // 190 mm
+  await accessibility(page, tools.axe, wrong);
+  if (boxes) {
+    await page.emulateMedia({media: 'print'});
+    wrong.push(...await page.evaluate(measure));
+  }
+  for (const format of print > 0 ? ['A4', 'Letter'] : []) {
+    const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'pages-'));
+    const pdf = path.join(folder, 'page.pdf');
+    fs.writeFileSync(pdf, await page.pdf({format}));
+    const count = Number(/Pages:\s+(\d+)/.exec(execFileSync('pdfinfo', [pdf], {encoding: 'utf8'}))[1]);
+    if (count !== print) wrong.push(`${format}: ${count} pages instead of ${print}`);
+    fs.rmSync(folder, {recursive: true});
+  }
+  await page.context().close();
+  return wrong;
+}
+
+// What is wrong with one page on a screen: a list of sentences.
 async function faults(tools, file) {
   const wrong = [];
+  await markup(tools, file, wrong);
   const page = await open(tools, file, wrong);
   const filtered = await page.locator('#filter').count() > 0;
   if (filtered) {
@@ -173,23 +248,23 @@ async function faults(tools, file) {
   return wrong;
 }
 
-async function main(folder, files) {
+async function main(folder, words) {
+  const option = (name) => words[0] === name ? words.splice(0, 2)[1] : undefined;
+  const print = option('--print');
+  const boxes = option('--boxes');
   const tools = await start(folder);
   let bad = 0;
-  for (const file of files) {
-    for (const fault of await faults(tools, file)) {
-      console.log(`${file}: ${fault}`);
-      bad = 1;
-    }
+  for (const file of words) {
+    const wrong = print === undefined ? await faults(tools, file)
+                                      : await faults_on_paper(tools, file, Number(print), boxes === 'boxes');
+    for (const fault of [...new Set(wrong)].slice(0, 20)) console.log(`${file}: ${fault}`);
+    if (wrong.length > 0) bad = 1;
   }
   await tools.browser.close();
   process.exit(bad);
 }
 
-module.exports = {start, open, accessibility, overflow, faults};
-if (require.main === module) {
-  main(process.argv[2], process.argv.slice(3)).catch((error) => {
-    console.log('pages: ' + error.stack);
-    process.exit(2);
-  });
-}
+main(process.argv[2], process.argv.slice(3)).catch((error) => {
+  console.log('pages: ' + error.stack);
+  process.exit(2);
+});
