@@ -3,6 +3,7 @@
 #include "engine/cli/commands.hpp"
 #include "engine/cli/output.hpp"
 #include "engine/cli/rule_sources.hpp"
+#include "engine/report/field_words.hpp"
 #include "engine/report/page.hpp"
 #include "engine/report/schema.hpp"
 #include "engine/text/nearest_name.hpp"
@@ -15,40 +16,11 @@ using model::Field;
 using model::Kind;
 using model::Vocabulary;
 
-// Examples are of the form, not of the trade.
-std::string form_words(const Field& field, const Vocabulary& vocabulary) {
-    const std::string unit = field.unit.symbol.empty() ? "" : " in " + field.unit.symbol;
-    std::vector<std::string_view> kinds;
-    for (const auto kind : field.kinds)
-        kinds.push_back(vocabulary.kinds[kind].name);
-    switch (field.form) {
-        case Field::Form::quantity:
-            return (field.absolute ? "temperature" : "quantity") + unit;
-        case Field::Form::range:
-            return "permitted range" + unit;
-        case Field::Form::count:
-            return "whole number";
-        case Field::Form::truth:
-            return "true or false";
-        case Field::Form::text:
-            return "text";
-        case Field::Form::choice:
-            return fmt::format("one of: {}", fmt::join(field.choices, ", "));
-        case Field::Form::date:
-            return "date";
-        case Field::Form::reference:
-            return fmt::format("id of {}", fmt::join(kinds, " or "));
-        case Field::Form::references:
-            return fmt::format("list of ids of {}", fmt::join(kinds, " or "));
-    }
-    return {};
-}
-
 void write_kind(report::Page& page, const Kind& kind, const Vocabulary& vocabulary) {
     page.headline("[" + kind.name + (kind.single ? "]" : ".ID]"), report::Ink::strong, "  " + kind.about, "");
     if (!kind.points.empty()) page.labelled("points", fmt::format("{}", fmt::join(kind.points, ", ")));
     for (const Field& field : kind.fields) {
-        page.paragraph(field.name + ": " + form_words(field, vocabulary), 4, 4);
+        page.paragraph(field.name + ": " + report::form_words(field, vocabulary), 4, 4);
         page.paragraph(field.about, 8);
         if (!field.assume.empty()) page.paragraph("assumed if not stated: " + field.assume, 8);
     }

@@ -3,9 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <optional>
 #include <tuple>
+
+#include "engine/units/interval.hpp"
 
 namespace packproof::inspect {
 
@@ -54,9 +57,30 @@ std::string before_words(const Standing& before) {
                        before.conceded ? " and was conceded" : "", rules::class_name(before.rule_class));
 }
 
+// How far the worse end of a value lies beyond its limit, in SI units; nothing where that has no meaning.
+std::optional<double> beyond(Bound bound, const Shown& has, const Shown& needs) {
+    if (bound == Bound::other || !has.is_number || !needs.is_number || has.si_unit != needs.si_unit)
+        return {};
+    return bound == Bound::at_most ? has.high - needs.low : needs.high - has.low;
+}
+
+bool is_further_beyond(const Finding& finding, const EarlierFinding& was) {
+    if (!speaks(finding.verdict) || finding.has.si_unit != was.has.si_unit) return false;
+    const auto now = beyond(finding.bound, finding.has, finding.needs);
+    const auto then = beyond(finding.bound, was.has, was.needs);
+    return now && then && *now > *then && !units::same_number(*now, *then);
+}
+
 void stand_to(Finding& finding, const EarlierFinding& was, Comparison& comparison) {
     const Standing before{was.verdict, was.rule_class, was.conceded};
     const Standing now{finding.verdict, finding.rule_class, finding.conceded};
+    if (before == now && is_further_beyond(finding, was)) {
+        finding.change = Change::changed;
+        finding.worse = !finding.conceded;
+        finding.before = fmt::format("{} with {}", before_words(before), was.has.text);
+        ++comparison.changed;
+        return;
+    }
     if (before == now) {
         finding.change = Change::unchanged;
         if (speaks(now.verdict)) ++comparison.unchanged;
@@ -104,11 +128,13 @@ void compare_one(Report& report, const EarlierReport* earlier, const std::string
 }
 
 std::size_t in_common(const Report& report, const EarlierReport& earlier) {
-    const std::vector<Key> keys = keys_of(report.findings);
-    const std::vector<Key> before = keys_of(earlier.findings);
-    return static_cast<std::size_t>(std::count_if(keys.begin(), keys.end(), [&](const Key& key) {
-        return std::find(before.begin(), before.end(), key) != before.end();
-    }));
+    std::vector<Key> keys = keys_of(report.findings);
+    std::vector<Key> before = keys_of(earlier.findings);
+    std::sort(keys.begin(), keys.end());
+    std::sort(before.begin(), before.end());
+    std::vector<Key> common;
+    std::set_intersection(keys.begin(), keys.end(), before.begin(), before.end(), std::back_inserter(common));
+    return common.size();
 }
 
 using Matches = std::vector<const EarlierReport*>;

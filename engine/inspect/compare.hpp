@@ -19,6 +19,8 @@ struct EarlierFinding {
     Class rule_class = Class::major;
     Verdict verdict = Verdict::fails;
     bool conceded = false;
+    Shown has;  ///< the value compared and its limit, in SI units; without numbers where it had none
+    Shown needs;
 };
 
 /// What an earlier report says of one description.
@@ -36,8 +38,9 @@ struct EarlierReport {
 
 /// Gives each report the earlier one of the same description: of the same name; else of the same digest;
 /// else, of those left over on both sides, the one with most findings in common, if that is half of the
-/// shorter list at least. Then fills in how each finding stands to it. Where no earlier one is found, all is
-/// new. `file` is the name of the earlier report.
+/// shorter list at least. Then fills in how each finding stands to it: one that fails as before, but further
+/// beyond its limit, is changed for the worse. Where no earlier one is found, all is new. `file` is the name
+/// of the earlier report.
 void compare(std::span<Report> reports, std::span<const EarlierReport> earlier, const std::string& file);
 
 /// New, or changed for the worse since the earlier report: what a gate on news alone looks at.

@@ -78,18 +78,9 @@ bool is_one_name(std::string_view name) {
     return !name.empty() && name.find_first_of("*?,; ") == std::string_view::npos;
 }
 
-enum class Worse : std::uint8_t { higher, lower, any_other };
-
-Worse worse_side(const Finding& finding) {
-    const std::string_view words = finding.needs_text;
-    if (words.starts_with("at most") || words.starts_with("less than")) return Worse::higher;
-    if (words.starts_with("at least") || words.starts_with("more than")) return Worse::lower;
-    return Worse::any_other;
-}
-
-Worse turned(Worse side) {
-    if (side == Worse::any_other) return side;
-    return side == Worse::higher ? Worse::lower : Worse::higher;
+Bound turned(Bound bound) {
+    if (bound == Bound::other) return bound;
+    return bound == Bound::at_most ? Bound::at_least : Bound::at_most;
 }
 
 bool not_above(double x, double limit) {
@@ -196,16 +187,15 @@ class Weighing {
             if (words_of(model_, concession, "has").empty() && words_of(model_, concession, "needs").empty())
                 return;
             const Finding finding = finding_of(one, facts, sources_);
-            const Worse side = worse_side(finding);
-            const bool has = holds(concession, "has", finding.has, side);
-            const bool needs = holds(concession, "needs", finding.needs, turned(side));
+            const bool has = holds(concession, "has", finding.has, finding.bound);
+            const bool needs = holds(concession, "needs", finding.needs, turned(finding.bound));
             fill_in(model_, concession, "not_worse", has && needs);
         }
     }
 
     /// Whether a value of the finding is still what the concession was granted for, or on the better side of
     /// it.
-    bool holds(ItemIndex concession, std::string_view name, const Shown& now, Worse side) {
+    bool holds(ItemIndex concession, std::string_view name, const Shown& now, Bound bound) {
         const std::string_view granted = words_of(model_, concession, name);
         if (granted.empty() || granted == now.text) return true;
         const auto unit = units::read_unit(now.si_unit);
@@ -218,8 +208,8 @@ class Weighing {
             return false;
         }
         const units::Interval then = std::get<units::Quantity>(read).range;
-        const bool below = side == Worse::lower || not_above(now.high, then.high);
-        const bool above = side == Worse::higher || not_above(then.low, now.low);
+        const bool below = bound == Bound::at_least || not_above(now.high, then.high);
+        const bool above = bound == Bound::at_most || not_above(then.low, now.low);
         return below && above;
     }
 

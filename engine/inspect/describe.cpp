@@ -204,6 +204,7 @@ class Description {
         has(node_.first, digits);
         finding_.has = show(facts_.model(), left, type(node_.first), unit, digits);
         finding_.needs = show(facts_.model(), right, type(node_.second), unit, digits);
+        finding_.bound = bound_of(node_.operation, part_.negated);
         std::string words(relation_words(node_.operation, part_.negated));
         if (node_.operation == Operation::within && !part_.negated) words.clear();
         if (type(node_.first).kind != Type::Kind::number && words == "equal to") words.clear();

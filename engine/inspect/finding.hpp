@@ -82,6 +82,9 @@ struct Concession {
 /// How a finding stands to an earlier report.
 enum class Change : std::uint8_t { unchanged, changed, arrived };
 
+/// On which side of the limit a value may lie.
+enum class Bound : std::uint8_t { other, at_most, at_least };
+
 /// One rule on one item.
 struct Finding {
     std::uint32_t rule = 0;
@@ -97,8 +100,9 @@ struct Finding {
     text::Span place;     ///< the value at fault, else the item
     std::string subject;  ///< what `has` is the value of: "rated_current of main-breaker"
     Shown has;
-    std::string origin;      ///< "stated", "measured", "assumed", "computed"
-    std::string relation;    ///< "<=", "within", …
+    std::string origin;    ///< "stated", "measured", "assumed", "computed"
+    std::string relation;  ///< "<=", "within", …
+    Bound bound = Bound::other;
     Shown needs;             ///< the limit
     std::string needs_text;  ///< "at most 174 A (carrying_capacity of main-positive)"
     std::string by;          ///< by how much it fails: "26 A (15 %)"; may be empty

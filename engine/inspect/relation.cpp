@@ -25,6 +25,19 @@ std::string_view relation_words(Operation operation, bool negated) {
     }
 }
 
+Bound bound_of(Operation operation, bool negated) {
+    switch (operation) {
+        case Operation::less:
+        case Operation::less_equal:
+            return negated ? Bound::at_least : Bound::at_most;
+        case Operation::greater:
+        case Operation::greater_equal:
+            return negated ? Bound::at_most : Bound::at_least;
+        default:
+            return Bound::other;
+    }
+}
+
 std::string_view relation_sign(Operation operation) {
     switch (operation) {
         case Operation::less:

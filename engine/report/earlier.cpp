@@ -38,6 +38,23 @@ const Json& list_of(const Json& object, const char* name) {
     return value;
 }
 
+// A value as shown_json wrote it; an end that is null has no bound.
+inspect::Shown shown_of(const Json& json, const char* name) {
+    const Json& value = member(json, name);
+    inspect::Shown shown;
+    shown.text = text_of(value, "text");
+    const Json& number = member(value, "number");
+    if (number.is_null()) return shown;
+    const Json& low = member(number, "low");
+    const Json& high = member(number, "high");
+    shown.is_number = low.is_number() && high.is_number();
+    if (!shown.is_number) return shown;
+    shown.low = low.get<double>();
+    shown.high = high.get<double>();
+    shown.si_unit = text_of(number, "unit");
+    return shown;
+}
+
 EarlierFinding finding_of(const Json& json) {
     EarlierFinding finding;
     finding.rule_name = text_of(json, "rule");
@@ -52,6 +69,8 @@ EarlierFinding finding_of(const Json& json) {
     if (!verdict) throw Unusable(fmt::format("there is no verdict \"{}\"", verdict_word));
     finding.rule_class = *rule_class;
     finding.verdict = *verdict;
+    finding.has = shown_of(json, "has");
+    finding.needs = shown_of(json, "needs");
     finding.conceded = json.value("conceded", false);
     return finding;
 }

@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/inspect/compare.hpp"
 #include "engine/report/html_page.hpp"
 #include "engine/report/html_text.hpp"
 #include "engine/report/inspection_html_assets.hpp"
@@ -170,17 +171,30 @@ void write_heading(std::string& out, const Part& part) {
     const Report& report = part.report;
     out += fmt::format("<h2 id=\"heading-{}\">{}</h2>\n", part.number,
                        html_isolated(report.title.empty() ? report.file : report.title));
-    std::string origin = html_isolated(report.file);
+    std::string origin = html_isolated(inspect::name_of(report));
     if (!report.input_digest.empty())
         origin += ", digest " + html_isolated(report.input_digest.substr(0, digest_digits));
     origin += "; inspected by rules";
     if (!report.rules_version.empty()) origin += " " + html_isolated(report.rules_version);
     if (!report.rules_digest.empty())
         origin += ", digest " + html_isolated(report.rules_digest.substr(0, digest_digits));
+    if (!report.judged_on.empty())
+        origin += fmt::format("<br>concessions judged on {}{}", html_isolated(report.judged_on),
+                              report.judged_today ? " (today)" : "");
     for (const std::string& chosen : report.chosen)
         origin += "<br>by " + html_isolated(chosen);
     out += fmt::format("<p class=\"origin\">{}</p>\n", origin);
     out += fmt::format("<p class=\"verdict\">{}</p>\n", html_text(verdict_sentence(report)));
+    for (const inspect::Relaxed& one : report.relaxed)
+        out += fmt::format("<p><strong>Critical rule changed.</strong> {}</p>\n",
+                           html_isolated(relaxed_words(one)));
+    if (!report.comparison) return;
+    out += fmt::format("<p>{}</p>\n", html_isolated(comparison_words(*report.comparison)));
+    if (report.comparison->gone.empty()) return;
+    out += "<ul>\n";
+    for (const inspect::Gone& gone : report.comparison->gone)
+        out += fmt::format("<li>gone: {}</li>\n", html_isolated(gone_words(gone)));
+    out += "</ul>\n";
 }
 
 void write_next(std::string& out, const Report& report) {
@@ -347,8 +361,9 @@ void write_contents(std::string& out, std::span<const Report> reports) {
     out += fmt::format("<nav aria-label=\"Descriptions\">\n<p>{} inspected:</p>\n<ol>\n",
                        counted(reports.size(), "description", "descriptions"));
     for (std::size_t i = 0; i < reports.size(); ++i)
-        out += fmt::format("<li><a href=\"#description-{}\">{}</a>: {}</li>\n", i + 1,
-                           html_isolated(reports[i].file), html_text(verdict_sentence(reports[i])));
+        out +=
+            fmt::format("<li><a href=\"#description-{}\">{}</a>: {}</li>\n", i + 1,
+                        html_isolated(inspect::name_of(reports[i])), html_text(verdict_sentence(reports[i])));
     out += "</ol>\n</nav>\n";
 }
 
@@ -358,7 +373,7 @@ std::string print_inspection_html(std::span<const Report> reports, const text::S
                                   const Options& options) {
     const HtmlFrame frame{inspection_style(), inspection_script()};
     std::string out = begin_html(
-        "Inspection: " + (reports.size() == 1 ? reports.front().file
+        "Inspection: " + (reports.size() == 1 ? inspect::name_of(reports.front())
                                               : counted(reports.size(), "description", "descriptions")),
         frame);
     out += "<main>\n<h1>Inspection</h1>\n";

@@ -210,6 +210,12 @@ void write_html_finding(std::string& out, const Report& report, std::size_t inde
     if (finding.cause && *finding.cause < report.findings.size())
         write_row(rows, "follows from", link_to(report, *finding.cause, place));
     write_row(rows, "leads to", list_of(links_to(report, finding.consequences, place)));
+    if (finding.concession && *finding.concession < report.concessions.size()) {
+        const inspect::Concession& one = report.concessions[*finding.concession];
+        write_row(rows, one.honoured ? "conceded by" : "not conceded", html_isolated(concession_words(one)));
+    }
+    if (finding.change && *finding.change == inspect::Change::changed)
+        write_row(rows, "before", html_isolated(finding.before));
     if (!rows.empty()) out += "<dl>\n" + rows + "</dl>\n";
     out += "</div>\n";
     write_proof_html(out, finding, place.whole);

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "engine/report/field_words.hpp"
 #include "engine/report/reference_parts.hpp"
 #include "engine/units/print_quantity.hpp"
 
@@ -13,30 +14,6 @@ using model::Field;
 using model::Kind;
 
 constexpr int digits_of_tables = 8;
-
-std::string_view form_name(const Field& field) {
-    switch (field.form) {
-        case Field::Form::quantity:
-            return field.absolute ? "temperature" : "quantity";
-        case Field::Form::range:
-            return "permitted range";
-        case Field::Form::count:
-            return "whole number";
-        case Field::Form::truth:
-            return "true or false";
-        case Field::Form::text:
-            return "text";
-        case Field::Form::choice:
-            return "one of";
-        case Field::Form::date:
-            return "date";
-        case Field::Form::reference:
-            return "id of";
-        case Field::Form::references:
-            return "list of ids of";
-    }
-    return {};
-}
 
 std::string bounds(const Field& field) {
     std::string words;

@@ -9,7 +9,6 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
-#include "engine/inspect/concession.hpp"
 #include "engine/report/json_text.hpp"
 #include "engine/report/sarif_artifacts.hpp"
 #include "engine/report/sarif_json.hpp"
@@ -18,7 +17,6 @@
 #include "engine/report/toml_text.hpp"
 #include "engine/report/words.hpp"
 #include "engine/text/digest.hpp"
-#include "engine/text/sha256.hpp"
 
 namespace packproof::report {
 
@@ -33,23 +31,6 @@ using Json = nlohmann::ordered_json;
 bool is_told(const Finding& finding, const Options& options) {
     if (options.profile == Profile::alerts) return finding.verdict == Verdict::fails && finding.counts();
     return options.all || finding.verdict != Verdict::conforms;
-}
-
-Json artifacts_json(const Artifacts& artifacts, const text::Sources& sources) {
-    Json list = Json::array();
-    for (const Artifact& artifact : artifacts.list()) {
-        Json json{{"location", name_json(artifact)}};
-        if (artifact.target) json["roles"] = Json::array({"analysisTarget"});
-        if (artifact.name.uri.empty()) json["roles"].push_back("standardStream");
-        if (artifact.source != text::no_source) {
-            const std::string_view bytes = sources.bytes(artifact.source);
-            json["encoding"] = "utf-8";
-            json["length"] = bytes.size();
-            json["hashes"] = Json{{"sha-256", text::sha256(bytes)}};
-        }
-        list.push_back(std::move(json));
-    }
-    return list;
 }
 
 Json shown_json(const inspect::Shown& shown) {
@@ -237,11 +218,9 @@ class Results {
         Json list = Json::array();
         if (!finding.concession) return list;
         const inspect::Concession& one = report.concessions[*finding.concession];
-        std::string words = inspect::conceded_words(one);
-        if (!one.honoured) words += fmt::format(" Not honoured: {}.", fmt::join(one.refused_by, ", "));
         Json json{{"kind", "external"},
                   {"status", one.honoured ? "accepted" : "rejected"},
-                  {"justification", words}};
+                  {"justification", concession_words(one)}};
         if (has_place(one.place, sources_))
             json["location"] = Json{{"physicalLocation", place_json(one.place, sources_, artifacts_)}};
         list.push_back(std::move(json));
@@ -322,7 +301,7 @@ Json notifications_of(const text::Sources& sources, const Options& options, Arti
     return list;
 }
 
-Json invocation_of(Json notifications, const Options& options) {
+Json invocation_of(Json notifications, std::span<const Report> reports, const Options& options) {
     const bool complete = std::none_of(notifications.begin(), notifications.end(),
                                        [](const Json& one) { return one["level"] == "error"; });
     Json json{{"executionSuccessful", complete}};
@@ -331,6 +310,13 @@ Json invocation_of(Json notifications, const Options& options) {
         json["exitCodeDescription"] = *options.exit_code == 0   ? "nothing fails at or above the gate"
                                       : *options.exit_code == 1 ? "something fails at or above the gate"
                                                                 : "an input is wrong";
+    }
+    if (!reports.empty()) {
+        // All reports of a run are made by the same rules.
+        Json list = Json::array();
+        for (const inspect::Relaxed& one : reports.front().relaxed)
+            list.push_back(notification("warning", "Critical rule changed: " + relaxed_words(one), {}));
+        if (!list.empty()) json["toolConfigurationNotifications"] = std::move(list);
     }
     json["toolExecutionNotifications"] = std::move(notifications);
     return json;
@@ -381,7 +367,7 @@ std::string print_sarif(std::span<const Report> reports, const text::Sources& so
     Json run{{"tool", Json{{"driver", std::move(driver)}}},
              {"automationDetails",
               Json{{"id", options.profile == Profile::alerts ? "packproof/alerts/" : "packproof/full/"}}},
-             {"invocations", Json::array({invocation_of(std::move(notifications), options)})},
+             {"invocations", Json::array({invocation_of(std::move(notifications), reports, options)})},
              {"originalUriBaseIds",
               Json{{std::string(sarif_base),
                     Json{{"description", message_json("The folder in which the program was called.")}}}}},

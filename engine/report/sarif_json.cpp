@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "engine/report/sarif_place.hpp"
+#include "engine/text/sha256.hpp"
 
 namespace packproof::report {
 
@@ -35,6 +36,23 @@ SarifJson place_json(const text::Span& span, const text::Sources& sources, Artif
                                           {"startColumn", region.start_column},
                                           {"endLine", region.end_line},
                                           {"endColumn", region.end_column}}}};
+}
+
+SarifJson artifacts_json(const Artifacts& artifacts, const text::Sources& sources) {
+    SarifJson list = SarifJson::array();
+    for (const Artifact& artifact : artifacts.list()) {
+        SarifJson json{{"location", name_json(artifact)}};
+        if (artifact.target) json["roles"] = SarifJson::array({"analysisTarget"});
+        if (artifact.name.uri.empty()) json["roles"].push_back("standardStream");
+        if (artifact.source != text::no_source) {
+            const std::string_view bytes = sources.bytes(artifact.source);
+            json["encoding"] = "utf-8";
+            json["length"] = bytes.size();
+            json["hashes"] = SarifJson{{"sha-256", text::sha256(bytes)}};
+        }
+        list.push_back(std::move(json));
+    }
+    return list;
 }
 
 }  // namespace packproof::report

@@ -27,5 +27,7 @@ inline constexpr std::string_view sarif_base = "SRCROOT";  ///< the folder in wh
 /// A physicalLocation.
 [[nodiscard]] SarifJson place_json(const text::Span& span, const text::Sources& sources,
                                    Artifacts& artifacts);
+/// The list of a run's artifacts, with length and digest of those that were read.
+[[nodiscard]] SarifJson artifacts_json(const Artifacts& artifacts, const text::Sources& sources);
 
 }  // namespace packproof::report

@@ -65,11 +65,7 @@ void write_comparison(Page& page, const Report& report) {
     if (!report.comparison) return;
     const inspect::Comparison& since = *report.comparison;
     page.blank();
-    page.paragraph(since.earlier_file.empty()
-                       ? fmt::format("This description is not in {}: all is new.", since.earlier)
-                       : fmt::format("Since {}: {} new, {} changed, {} unchanged, {} gone.", since.earlier,
-                                     since.arrived, since.changed, since.unchanged, since.gone.size()),
-                   0, 2, Ink::strong);
+    page.paragraph(comparison_words(since), 0, 2, Ink::strong);
     if (!since.earlier_file.empty() && since.earlier_file != inspect::name_of(report))
         page.paragraph("There it was " + since.earlier_file + ".", 4, 2, Ink::faint);
     if (!since.earlier_file.empty() && since.earlier_rules_digest != report.rules_digest)
@@ -77,10 +73,7 @@ void write_comparison(Page& page, const Report& report) {
                                    since.earlier_rules_digest.substr(0, digest_digits)),
                        4, 2, Ink::faint);
     for (const auto& gone : since.gone)
-        page.paragraph(fmt::format("gone: {} on {}, {} {}", gone.rule_name,
-                                   gone.item_name.empty() ? gone.kind_name : gone.item_name,
-                                   rules::class_name(gone.rule_class), rules::verdict_name(gone.verdict)),
-                       4, 2);
+        page.paragraph("gone: " + gone_words(gone), 4, 2);
 }
 
 bool is_known_already(const Finding& finding) {
@@ -178,11 +171,8 @@ void write_relaxed(Page& page, const Report& report) {
     if (report.relaxed.empty()) return;
     page.blank();
     page.headline("CRITICAL RULES CHANGED", Ink::strong, "  by the rules folder", "");
-    for (const auto& one : report.relaxed) {
-        const std::string now =
-            one.active ? fmt::format("taken as {}", rules::class_name(one.rule_class)) : "switched off";
-        page.paragraph(fmt::format("{}: {} by {}: {}", one.rule_name, now, one.by, one.reason), 4, 2);
-    }
+    for (const auto& one : report.relaxed)
+        page.paragraph(relaxed_words(one), 4, 2);
 }
 
 void write_coverage(Page& page, const Report& report) {

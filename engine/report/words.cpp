@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <array>
 
+#include "engine/inspect/concession.hpp"
+
 namespace packproof::report {
 
 namespace {
@@ -168,6 +170,31 @@ std::string_view answerer_name(model::AnsweredBy who) {
 
 std::string_view answerer_name(const inspect::Wanted& wanted) {
     return wanted.answered_by ? answerer_name(*wanted.answered_by) : std::string_view{};
+}
+
+std::string concession_words(const inspect::Concession& one) {
+    std::string words = inspect::conceded_words(one);
+    if (!one.honoured) words += fmt::format(" Not honoured: {}.", fmt::join(one.refused_by, ", "));
+    return words;
+}
+
+std::string comparison_words(const inspect::Comparison& since) {
+    if (since.earlier_file.empty())
+        return fmt::format("This description is not in {}: all is new.", since.earlier);
+    return fmt::format("Since {}: {} new, {} changed, {} unchanged, {} gone.", since.earlier, since.arrived,
+                       since.changed, since.unchanged, since.gone.size());
+}
+
+std::string gone_words(const inspect::Gone& gone) {
+    return fmt::format("{} on {}, {} {}", gone.rule_name,
+                       gone.item_name.empty() ? gone.kind_name : gone.item_name,
+                       rules::class_name(gone.rule_class), rules::verdict_name(gone.verdict));
+}
+
+std::string relaxed_words(const inspect::Relaxed& one) {
+    const std::string now =
+        one.active ? fmt::format("taken as {}", rules::class_name(one.rule_class)) : "switched off";
+    return fmt::format("{}: {} by {}: {}", one.rule_name, now, one.by, one.reason);
 }
 
 std::string change_words(const Finding& finding) {

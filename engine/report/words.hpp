@@ -38,6 +38,18 @@ namespace packproof::report {
 /// The same of a missing value; nothing where it is no field of an item.
 [[nodiscard]] std::string_view answerer_name(const inspect::Wanted& wanted);
 
+/// Who permits it until when and why; of one that is not honoured also why not.
+[[nodiscard]] std::string concession_words(const inspect::Concession& one);
+
+/// "Since earlier.json: 1 new, 0 changed, 2 unchanged, 1 gone."
+[[nodiscard]] std::string comparison_words(const inspect::Comparison& since);
+
+/// "conductor-is-short on long, minor fails".
+[[nodiscard]] std::string gone_words(const inspect::Gone& gone);
+
+/// "breaker-protects-conductor: switched off by A. Example: REASON".
+[[nodiscard]] std::string relaxed_words(const inspect::Relaxed& one);
+
 /// How it stands to the earlier report: "new", "changed: minor before"; empty without one.
 [[nodiscard]] std::string change_words(const inspect::Finding& finding);
 

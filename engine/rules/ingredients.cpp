@@ -40,10 +40,14 @@ void add_ingredients(const Expression& expression, Ingredients& found) {
                                  node.operation == Operation::next_up ||
                                  node.operation == Operation::next_down;
         if (reads_table) add_once(found.tables, node.index);
+        if (node.operation != Operation::field && node.operation != Operation::quantity) continue;
+        // Fields come first, then what is derived on some kind.
         for (std::uint32_t i = node.list_begin; i < node.list_end; ++i) {
             const language::Member& member = expression.members[i];
-            if (node.operation == Operation::field) add_once(found.fields, member);
-            if (node.operation == Operation::quantity) add_once(found.quantities, member.index);
+            if (i - node.list_begin < node.index)
+                add_once(found.fields, member);
+            else
+                add_once(found.quantities, member.index);
         }
     }
 }

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "engine/report/field_words.hpp"
 #include "engine/report/markdown_text.hpp"
 #include "engine/rules/rule_set.hpp"
 
@@ -10,41 +11,13 @@ namespace packproof::serve {
 using model::Field;
 using report::markdown_text;
 
-std::string form_words(const Field& field, const model::Vocabulary& vocabulary) {
-    const std::string unit = field.unit.symbol.empty() ? "" : " in " + field.unit.symbol;
-    std::vector<std::string_view> kinds;
-    for (const auto kind : field.kinds)
-        kinds.push_back(vocabulary.kinds[kind].name);
-    switch (field.form) {
-        case Field::Form::quantity:
-            return (field.absolute ? "temperature" : "quantity") + unit;
-        case Field::Form::range:
-            return "permitted range" + unit;
-        case Field::Form::count:
-            return "whole number";
-        case Field::Form::truth:
-            return "true or false";
-        case Field::Form::text:
-            return "text";
-        case Field::Form::choice:
-            return fmt::format("one of: {}", fmt::join(field.choices, ", "));
-        case Field::Form::date:
-            return "date";
-        case Field::Form::reference:
-            return fmt::format("id of {}", fmt::join(kinds, " or "));
-        case Field::Form::references:
-            return fmt::format("list of ids of {}", fmt::join(kinds, " or "));
-    }
-    return {};
-}
-
 std::string field_markdown(const model::Kind& kind, const Field& field, const model::Vocabulary& vocabulary) {
     std::string words = fmt::format("**{}** of {}: {}\n", markdown_text(field.name), markdown_text(kind.name),
                                     markdown_text(field.about));
     const auto line = [&words](std::string_view label, const std::string& what) {
         words += fmt::format("\n- {}{}", label, markdown_text(what));
     };
-    line("", form_words(field, vocabulary));
+    line("", report::form_words(field, vocabulary));
     if (field.answered_by == model::AnsweredBy::supplier) line("", "the supplier can answer it");
     if (field.answered_by == model::AnsweredBy::bench) line("", "whoever has it in hand can answer it");
     if (field.answered_by == model::AnsweredBy::builder) line("", "whoever designs it decides it");

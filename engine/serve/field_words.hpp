@@ -7,9 +7,6 @@
 
 namespace packproof::serve {
 
-/// "quantity in mm²", "one of: copper, aluminium", "id of device".
-[[nodiscard]] std::string form_words(const model::Field& field, const model::Vocabulary& vocabulary);
-
 [[nodiscard]] std::string field_markdown(const model::Kind& kind, const model::Field& field,
                                          const model::Vocabulary& vocabulary);
 

@@ -96,6 +96,22 @@ TEST_CASE("undecided that fails now is changed for the worse, and the other way 
     CHECK(since_of(better)["changed"] == 1);
 }
 
+TEST_CASE("the same check further beyond its limit is changed for the worse, nearer to it is not") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", failing);  // 200 A
+    const std::string report = folder.write("earlier.json", call({"inspect", "--form", "json", file}).out);
+    const auto since_with = [&](const std::string& current) {
+        folder.write("b.toml", "extends = \"a.toml\"\n[device.d]\nrated_current = \"" + current + "\"\n");
+        return call({"inspect", folder.path("b.toml"), "--form", "json", "--since", report, "--new-only"});
+    };
+    CHECK(since_with("200 A").code == 0);
+    CHECK(since_with("190 A").code == 0);
+    const Outcome worse = since_with("201 A");
+    CHECK(worse.code == 1);
+    CHECK(since_of(worse)["changed"] == 1);
+    CHECK(has(worse.out, "with 200 A"));
+}
+
 TEST_CASE("SARIF tells the state of every result against the earlier report, those that are gone too") {
     const Folder folder;
     const std::string file = folder.write("a.toml", second_fault);
