@@ -27,7 +27,7 @@ class Filling {
         : model_(model), report_(report), facts_(facts) {}
 
     Sheet fill(const rules::Worksheet& form) {
-        Sheet sheet{form.name, form.title, form.about, form.brief, form.layout, {}};
+        Sheet sheet{form.name, form.title, form.about, {}, form.brief, form.layout};
         for (const WorksheetLine& line : form.lines)
             for (const ItemIndex item : in_order(line))
                 add_lines(line, item, sheet);

@@ -27,18 +27,18 @@ struct SheetLine {
     bool measured = false;  ///< a value is read here, so that a blank is due
     bool hold = false;      ///< nobody goes on before this is done
     std::string stop;
-    std::string detail;  ///< with what, in what order; may be empty
-    std::string brief;   ///< `text` where room is short; may be empty
-    int number = 0;      ///< of a repeated line, from 1
+    std::string detail = {};  ///< with what, in what order; may be empty
+    std::string brief = {};   ///< `text` where room is short; may be empty
+    int number = 0;           ///< of a repeated line, from 1
 };
 
 struct Sheet {
     std::string name;
     std::string title;
     std::string about;
-    std::string brief;  ///< `about` where room is short; may be empty
-    rules::SheetLayout layout = rules::SheetLayout::list;
     std::vector<SheetLine> lines;
+    std::string brief = {};  ///< `about` where room is short; may be empty
+    rules::SheetLayout layout = rules::SheetLayout::list;
 };
 
 struct BenchList {

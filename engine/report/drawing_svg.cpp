@@ -50,6 +50,18 @@ std::string mm(double value) {
     return text;
 }
 
+/// Long names are cut, so that they stay within the drawing; lists tell them whole.
+std::string cut(std::string_view words) {
+    constexpr std::size_t most = 40;
+    std::string kept;
+    for (const char c : words) {
+        const bool begins = (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+        if (begins && text::display_width(kept) + 1 >= most) return kept + "…";
+        kept += c;
+    }
+    return kept;
+}
+
 std::string text_at(double x, double y, std::string_view words, double points, bool bold, ShapeAlign align,
                     std::string_view more = {}) {
     static constexpr std::array<std::string_view, 3> anchors{"middle", "start", "end"};
@@ -229,7 +241,7 @@ class Plate {
             mark.style == ShapeStyle::filled && mark.form != ShapeForm::line
                 ? " fill=\"#fff\""
                 : " stroke=\"#fff\" stroke-width=\"0.6\" paint-order=\"stroke\" stroke-linejoin=\"round\"";
-        body_ += text_at(x, y, words, points, bold, mark.align, std::string(edge) + turn);
+        body_ += text_at(x, y, cut(words), points, bold, mark.align, std::string(edge) + turn);
     }
 
     static std::string points_of(const Run::Stop& stop) {
@@ -237,11 +249,12 @@ class Plate {
         return fmt::format("{} → {}", stop.enters, stop.leaves);
     }
     static double width_of(const Run::Stop& stop) {
-        return std::max(text_width(stop.name, text_size) * 1.06, text_width(points_of(stop), text_size)) +
+        return std::max(text_width(cut(stop.name), text_size) * 1.06,
+                        text_width(points_of(stop), text_size)) +
                3.0;
     }
     static double length_of(const Run::Leg& leg) {
-        return std::max(text_width(leg.label, text_size), text_width(leg.note, text_size)) + 3.0;
+        return std::max(text_width(cut(leg.label), text_size), text_width(cut(leg.note), text_size)) + 3.0;
     }
 
     /// Behind the one before where it fits there, else below it.
@@ -275,15 +288,15 @@ class Plate {
                 const double middle = y_ + high / 2.0;
                 body_ += fmt::format("<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>\n", mm(x), mm(middle),
                                      mm(x + length), mm(middle), stroke_of(ShapeStyle::thick));
-                body_ +=
-                    text_at(x + length / 2, middle - 1.2, leg.label, text_size, true, ShapeAlign::middle);
-                body_ +=
-                    text_at(x + length / 2, middle + 3.4, leg.note, text_size, false, ShapeAlign::middle);
+                body_ += text_at(x + length / 2, middle - 1.2, cut(leg.label), text_size, true,
+                                 ShapeAlign::middle);
+                body_ += text_at(x + length / 2, middle + 3.4, cut(leg.note), text_size, false,
+                                 ShapeAlign::middle);
                 x += length;
             }
             body_ += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"{}/>\n", mm(x), mm(y_),
                                  mm(wide), mm(high), stroke_of(ShapeStyle::thin));
-            body_ += text_at(x + wide / 2, y_ + (points.empty() ? 5.0 : 3.4), stop.name, text_size, true,
+            body_ += text_at(x + wide / 2, y_ + (points.empty() ? 5.0 : 3.4), cut(stop.name), text_size, true,
                              ShapeAlign::middle);
             if (!points.empty())
                 body_ += text_at(x + wide / 2, y_ + 6.8, points, text_size, false, ShapeAlign::middle);

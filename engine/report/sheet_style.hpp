@@ -15,14 +15,15 @@ body { width: 190mm; margin: 4mm auto; color: #111; background: #fff;
 h1, h2, p, ul, ol, table { margin: 0; padding: 0; }
 ul, ol { list-style: none; }
 header { display: flex; gap: 3mm; align-items: flex-end; border-bottom: 1mm solid #111; padding-bottom: 1mm; }
-header div { flex: 1; }
+header div { flex: 1; min-width: 0; }
+h1, h2, p, td, caption, .stop { overflow-wrap: anywhere; }
 h1 { font-size: 14pt; line-height: 1.1; }
 .fields { display: grid; grid-template-columns: 1fr 1fr; gap: .6mm 3mm; flex: 0 0 92mm; }
 .fields li { display: flex; gap: 1mm; align-items: flex-end; height: 4.6mm; }
 .fields li::after { content: ""; flex: 1; border-bottom: .25mm solid #111; }
 h2 { font-size: 8.5pt; line-height: 1.15; border-bottom: .5mm solid #111; margin: .9mm 0 .4mm; break-after: avoid; }
 p { margin-bottom: .3mm; }
-svg { display: block; }
+svg { display: block; flex: none; }
 svg text { white-space: pre; }
 .stop { border: .9mm solid #111; padding: .8mm 1.5mm; margin-top: 1.2mm; }
 .stop h2 { border: 0; margin: 0; font-size: 10pt; }
@@ -32,7 +33,7 @@ svg text { white-space: pre; }
 .columns { columns: 3; column-gap: 3.4mm; }
 .columns.wide { columns: 1; }
 section { break-inside: auto; }
-li { break-inside: avoid; overflow-wrap: break-word; }
+li { break-inside: avoid; overflow-wrap: anywhere; }
 .todo > li { padding-left: 4mm; text-indent: -4mm; margin-bottom: .2mm; }
 .todo > li > * { text-indent: 0; }
 .flow > li { display: inline; margin-right: 1.1mm; }

@@ -21,12 +21,12 @@ TEST_CASE("sheet prints a page or a drawing; something critical is exit code 1, 
     const Outcome stopped = call_with_real_rules({"sheet", folder.write("b.toml", read(file) + taps)});
     CHECK(stopped.code == 1);
     CHECK(stopped.out.find("Stop: these are critical") != std::string::npos);
-    const Outcome with_a_mistake = call_with_real_rules(
+    const Outcome mistaken = call_with_real_rules(
         {"sheet", folder.write("c.toml", "format = 1\n[pack]\nserie = 2\n[cell]\nthick = 1\n")});
-    CHECK(with_a_mistake.code == 2);
-    CHECK(with_a_mistake.out.empty());
-    CHECK(with_a_mistake.err.find("c.toml:3:1") != std::string::npos);
-    CHECK(with_a_mistake.err.find("c.toml:5:1") != std::string::npos);
+    CHECK(mistaken.code == 2);
+    CHECK(mistaken.out.empty());
+    CHECK(mistaken.err.find("c.toml:3:1") != std::string::npos);
+    CHECK(mistaken.err.find("c.toml:5:1") != std::string::npos);
     const Outcome nothing = call_with_real_rules(
         {"sheet", "--drawing", folder.write("d.toml", "format = 1\n[cell]\nchemistry = \"LFP\"\n")});
     CHECK(nothing.code == 2);

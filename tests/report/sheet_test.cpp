@@ -118,7 +118,7 @@ TEST_CASE("no word of a stranger acts in the sheet or its drawing") {
         line.text = line.expects = line.doubt = line.found = line.stop = line.detail = line.brief = attack;
         for (const auto layout : {rules::SheetLayout::list, rules::SheetLayout::flow,
                                   rules::SheetLayout::table, rules::SheetLayout::beside})
-            sheet.list.sheets.push_back({attack, attack, attack, attack, layout, {line}});
+            sheet.list.sheets.push_back({attack, attack, attack, {line}, attack, layout});
         inspect::Figure figure;
         figure.name = figure.title = figure.about = attack;
         inspect::Mark mark;
@@ -134,6 +134,20 @@ TEST_CASE("no word of a stranger acts in the sheet or its drawing") {
             CHECK(!has(page, "\x1b"));
         }
     }
+}
+
+TEST_CASE("a long name is cut in a drawing, at a whole character") {
+    inspect::Figure figure;
+    std::string name;
+    for (int i = 0; i < 60; ++i)
+        name += "µ";
+    figure.runs = {{{{name, "", "a"}, {"b", "c", ""}}, {{name, ""}}}};
+    const std::string svg = report::print_drawing(std::span(&figure, 1));
+    std::string kept;
+    for (int i = 0; i < 39; ++i)
+        kept += "µ";
+    CHECK(has(svg, ">" + kept + "…</text>"));
+    CHECK(!has(svg, kept + "µ"));
 }
 
 // The SHA-256 of "" in Base64, as widely printed for empty resources (recalled; openssl dgst -sha256 -binary
