@@ -55,13 +55,13 @@ async function accessibility(page, axe, wrong) {
   const result = await page.evaluate((values) =>
     axe.run(document, {runOnly: {type: 'tag', values}, resultTypes: ['violations', 'incomplete']}), tags);
   for (const {id, nodes} of result.violations)
-    wrong.push(`${id}: ${nodes.length} places, first ${nodes[0].html.slice(0, 200)}`);
+    wrong.push(`accessibility ${id}: ${nodes.length} places, first ${nodes[0].html.slice(0, 200)}`);
   // A sign alone has no contrast that a program could judge, nor has a text of a drawing; all else it must be able to.
   for (const {id, nodes} of result.incomplete)
     for (const node of nodes)
       if (!(id === 'color-contrast' && (/^<text/.test(node.html) ||
                                         /^[^\p{L}\p{N}]*.?$/u.test(node.html.replace(/<[^>]*>/g, '')))))
-        wrong.push(`${id} cannot be judged: ${node.html.slice(0, 200)}`);
+        wrong.push(`accessibility ${id} cannot be judged: ${node.html.slice(0, 200)}`);
 }
 
 // As printed: in the page.
