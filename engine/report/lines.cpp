@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include "engine/inspect/concession.hpp"
 #include "engine/report/words.hpp"
 #include "engine/text/safe_print.hpp"
 
@@ -49,8 +48,9 @@ std::string message_of(const Finding& finding, const Report& report) {
     if (!finding.decides.empty()) words += "; decided by " + finding.decides;
     if (finding.cause && *finding.cause < report.findings.size())
         words += "; follows from " + report.findings[*finding.cause].rule_name;
-    if (finding.conceded)
-        words += "; conceded by " + inspect::conceded_words(report.concessions[*finding.concession]);
+    if (finding.concession)
+        words += (finding.conceded ? "; conceded by " : "; not conceded by ") +
+                 concession_words(report.concessions[*finding.concession]);
     if (finding.announced) words += "; the rule counts from a later release on";
     if (finding.change) words += "; " + change_words(finding);
     return words;

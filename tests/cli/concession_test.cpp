@@ -125,7 +125,11 @@ TEST_CASE("names that do not exist are mistakes of writing, with the nearest nam
 TEST_CASE("every form of a report says who permits what, or that it is not honoured") {
     for (const char* form : {"text", "lines", "json", "sarif", "html"}) {
         CAPTURE(form);
-        CHECK(has_part(inspected({}, form).out, "A. Example and B. Example"));
+        const std::string told = inspected({}, form).out;
+        CHECK(has_part(told, "A. Example"));
+        CHECK(has_part(told, "B. Example"));
+        const std::string refused = inspected(with(&Fields::reason, "\" \""), form).out;
+        CHECK(has_part(refused, "concession-says-why"));
     }
     const Json good = Json::parse(inspected({}, "sarif").out);
     const Json bad = Json::parse(inspected(with(&Fields::second, ""), "sarif").out);
