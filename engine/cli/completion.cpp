@@ -28,7 +28,7 @@ std::vector<Place> places_of(const ShownCommand& program) {
 }
 
 // A word of the shell: nothing in single quotes is special but the quote itself.
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
     std::string result = "'";
     for (const char c : text)
         result += c == '\'' ? std::string("'\\''") : std::string(1, c);
@@ -66,7 +66,7 @@ std::string command_names(const ShownCommand& command) {
 std::string command_cases(const ShownCommand& program, std::string_view indent) {
     std::string names;
     for (const Place& place : places_of(program))
-        if (place.command != &program) names += (names.empty() ? "" : " | ") + quoted(place.name);
+        if (place.command != &program) names += (names.empty() ? "" : " | ") + in_quotes(place.name);
     return fmt::format("{}case \"$command $word\" in\n{}    {}) command=\"$command $word\" ;;\n{}esac\n",
                        indent, indent, names, indent);
 }
@@ -85,8 +85,8 @@ std::string bash(const ShownCommand& program) {
         fmt::join(names_with_values(program, false), " | "));
     out += "    case \"$command\" in\n";
     for (const Place& place : places_of(program))
-        out += fmt::format("        {}) options={} commands={} ;;\n", quoted(place.name),
-                           quoted(dashed_names(*place.command)), quoted(command_names(*place.command)));
+        out += fmt::format("        {}) options={} commands={} ;;\n", in_quotes(place.name),
+                           in_quotes(dashed_names(*place.command)), in_quotes(command_names(*place.command)));
     out += "    esac\n    case \"$current\" in\n";
     out += "        -*) mapfile -t COMPREPLY < <(compgen -W \"$options\" -- \"$current\") ;;\n";
     out +=
@@ -98,7 +98,7 @@ std::string bash(const ShownCommand& program) {
 
 // In a description of _describe a colon ends the name.
 std::string described(std::string_view name, std::string_view about) {
-    return quoted(fmt::format("{}:{}", name, about));
+    return in_quotes(fmt::format("{}:{}", name, about));
 }
 
 std::string zsh(const ShownCommand& program) {
@@ -112,7 +112,7 @@ std::string zsh(const ShownCommand& program) {
         fmt::join(names_with_values(program, false), " | "));
     out += "    case \"$command\" in\n";
     for (const Place& place : places_of(program)) {
-        out += fmt::format("        {})\n            options=(", quoted(place.name));
+        out += fmt::format("        {})\n            options=(", in_quotes(place.name));
         for (const ShownOption& option : place.command->options)
             for (const std::string& name : option.names)
                 if (option.dashed) out += "\n                " + described(name, option.about);
