@@ -66,11 +66,18 @@ const Facts::Remembered& Facts::remembered(std::uint16_t quantity, ItemIndex ite
     return entry;
 }
 
-/// A quantity as the context asks for it: inside a box, or while table blocks are collected, anew (at most
-/// once a context); else from memory, with what it lacks and rests on.
-Value Facts::derive(std::uint16_t quantity, ItemIndex item, const Context& context) {
-    if (context.box != nullptr || blocks_ != nullptr) return compute(quantity, item, context);
+/// A quantity as the context asks for it: while table blocks are collected, and inside a box where it rests
+/// on one of the `replaced` inputs, anew (at most once a context); else from memory, with what it lacks and
+/// rests on.
+Value Facts::derive(std::uint16_t quantity, ItemIndex item, const Context& context,
+                    std::span<const Input> replaced) {
+    if (blocks_ != nullptr) return compute(quantity, item, context);
     const Remembered& entry = remembered(quantity, item);
+    const auto is_replaced = [&](const Input& input) {
+        return std::binary_search(replaced.begin(), replaced.end(), input);
+    };
+    if (context.box != nullptr && std::any_of(entry.inputs.begin(), entry.inputs.end(), is_replaced))
+        return compute(quantity, item, context);
     if (context.gaps != nullptr)
         context.gaps->insert(context.gaps->end(), entry.gaps.begin(), entry.gaps.end());
     if (context.inputs != nullptr)
@@ -81,9 +88,14 @@ Value Facts::derive(std::uint16_t quantity, ItemIndex item, const Context& conte
 Value Facts::compute(std::uint16_t quantity, ItemIndex item, const Context& context) {
     const rules::QuantityDefinition& definition = rules_.quantities[quantity];
     if (definition.solved) return solve(*definition.solved, item, context);
-    if (definition.asked)
+    if (definition.asked) {
+        if (context.box == nullptr && blocks_ != nullptr) {  // its numbers are gathered once: not seen again
+            const std::shared_ptr<const Behind> seen = behind(quantity, item);
+            blocks_->insert(seen->blocks.begin(), seen->blocks.end());
+        }
         return over_whole_box(
             context, [&](const Context& own) { return solvers_.answer(*definition.asked, item, own); });
+    }
     return language::evaluate(definition.value, item, context);
 }
 
@@ -127,14 +139,44 @@ Account Facts::account_of(std::uint16_t quantity, ItemIndex item) {
     return account;
 }
 
-std::optional<SolverGiven> Facts::given_to_solver(std::uint16_t quantity, ItemIndex item) {
+const SolverGiven* Facts::given_to_solver(std::uint16_t quantity, ItemIndex item) {
     const rules::SolverAsked& asked = *rules_.quantities[quantity].asked;
     const ItemIndex whole = solvers_.whole_of(asked, item);
-    if (whole == model::no_item) return std::nullopt;
-    return solvers_.given(rules_.solvers[asked.solver], whole, context());
+    if (whole == model::no_item) return nullptr;
+    const std::optional<SolverGiven>& given = solvers_.given_once(asked.solver, whole, context());
+    return given ? &*given : nullptr;
 }
 
-void Facts::derive_parts(std::uint16_t quantity, ItemIndex item, const Context& with) {
+Behind Facts::behind(const Formula& formula) {
+    Behind found;
+    std::set<std::pair<std::uint16_t, ItemIndex>> met;
+    Context watching = context();
+    watching.settle = nullptr;
+    watching.quantity = [&, derive = watching.quantity](std::uint16_t quantity, ItemIndex of,
+                                                        const Context& asking) {
+        Value value = derive(quantity, of, asking);
+        if (met.insert({quantity, of}).second) found.quantities.push_back({quantity, of, value});
+        return value;
+    };
+    std::set<BlockUse>* const outer = std::exchange(blocks_, &found.blocks);
+    (void)formula(watching);
+    blocks_ = outer;
+    return found;
+}
+
+std::shared_ptr<const Behind> Facts::behind(std::uint16_t quantity, ItemIndex item) {
+    const Formula parts = [&](const Context& with) {
+        evaluate_parts(quantity, item, with);
+        return Value{};
+    };
+    const rules::QuantityDefinition& definition = rules_.quantities[quantity];
+    if (!definition.asked) return std::make_shared<Behind>(behind(parts));
+    const std::pair key{definition.asked->solver, solvers_.whole_of(*definition.asked, item)};
+    if (const auto known = behind_solvers_.find(key); known != behind_solvers_.end()) return known->second;
+    return behind_solvers_.emplace(key, std::make_shared<Behind>(behind(parts))).first->second;
+}
+
+void Facts::evaluate_parts(std::uint16_t quantity, ItemIndex item, const Context& with) {
     const rules::QuantityDefinition& definition = rules_.quantities[quantity];
     if (definition.asked) {
         const ItemIndex whole = solvers_.whole_of(*definition.asked, item);
@@ -157,15 +199,24 @@ Context Facts::context(const Box* box) {
     Context context;
     context.model = &model_;
     context.box = box;
-    auto met = std::make_shared<std::map<Key, Value>>();
+    struct InBox {
+        std::map<Key, Value> values;
+        std::vector<Input> replaced;  ///< sorted
+    };
+    auto met = std::make_shared<InBox>();
+    if (box != nullptr) {
+        met->replaced = box->inputs;
+        std::sort(met->replaced.begin(), met->replaced.end());
+    }
     context.quantity = [this, met, box](std::uint16_t quantity, ItemIndex item,
                                         const Context& asking) -> Value {
-        if (asking.box == nullptr && blocks_ == nullptr) return derive(quantity, item, asking);
-        if (asking.box != box)
-            return derive(quantity, item, asking);  // another box: other values, other slopes
-        if (const auto known = met->find({quantity, item}); known != met->end()) return known->second;
-        Value value = derive(quantity, item, asking);
-        met->emplace(Key{quantity, item}, value);
+        if (asking.box == nullptr && blocks_ == nullptr) return derive(quantity, item, asking, {});
+        if (asking.box != box)  // another box: other values, other slopes
+            return compute(quantity, item, asking);
+        if (const auto known = met->values.find({quantity, item}); known != met->values.end())
+            return known->second;
+        Value value = derive(quantity, item, asking, met->replaced);
+        met->values.emplace(Key{quantity, item}, value);
         return value;
     };
     context.lookup = [this](std::uint32_t table, std::uint32_t column, std::span<const Value> keys) -> Value {

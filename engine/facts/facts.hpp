@@ -3,6 +3,7 @@
 #pragma once
 
 #include <functional>
+#include <map>
 #include <memory>
 #include <optional>
 #include <set>
@@ -23,6 +24,20 @@ using Formula = std::function<model::Value(const language::Context&)>;
 
 /// A table's block whose rows were used: (table, block).
 using BlockUse = std::pair<std::uint32_t, std::uint16_t>;
+
+/// A quantity that was derived on the way to another.
+struct Derived {
+    std::uint16_t quantity;
+    model::ItemIndex item;
+    model::Value value;
+};
+
+/// What stands behind a formula: each quantity once, what is needed first standing first, and the table
+/// blocks whose rows were used.
+struct Behind {
+    std::vector<Derived> quantities;
+    std::set<BlockUse> blocks;
+};
 
 /// Tight range of a number and how it depends on its inputs.
 struct Study {
@@ -54,19 +69,18 @@ class Facts {
     /// The tight range of a formula that gives a number. `pinned` inputs are taken at their nominal value.
     [[nodiscard]] Study study(const Formula& formula, const std::vector<language::Input>& pinned = {});
 
-    /// From now on adds every table block that a lookup uses to `into`, and derives every quantity anew, so
-    /// that it is seen; null: stops.
-    void collect_blocks(std::set<BlockUse>* into) { blocks_ = into; }
+    /// What a formula derives, through all quantities except into those that are solved or asked of a solver.
+    [[nodiscard]] Behind behind(const Formula& formula);
+
+    /// What a quantity that is solved or asked of a solver is worked out from: the quantities behind the
+    /// resistances of its account, or behind the numbers of its solver (the same for all that ask it).
+    [[nodiscard]] std::shared_ptr<const Behind> behind(std::uint16_t quantity, model::ItemIndex item);
 
     /// From what a solved quantity of an item was worked out.
     [[nodiscard]] Account account_of(std::uint16_t quantity, model::ItemIndex item);
 
     /// What the solver of a quantity that asks one is given for an item; nothing where something is missing.
-    [[nodiscard]] std::optional<SolverGiven> given_to_solver(std::uint16_t quantity, model::ItemIndex item);
-
-    /// Evaluates, in `with`, what a solved quantity of an item is worked out from: so that the quantities
-    /// behind the resistances of its account, or behind the numbers of its solver, are seen.
-    void derive_parts(std::uint16_t quantity, model::ItemIndex item, const language::Context& with);
+    [[nodiscard]] const SolverGiven* given_to_solver(std::uint16_t quantity, model::ItemIndex item);
 
   private:
     struct Remembered {
@@ -82,12 +96,14 @@ class Facts {
         std::uint32_t list = 0;
     };
     const Remembered& remembered(std::uint16_t quantity, model::ItemIndex item);
-    model::Value derive(std::uint16_t quantity, model::ItemIndex item, const language::Context& context);
+    model::Value derive(std::uint16_t quantity, model::ItemIndex item, const language::Context& context,
+                        std::span<const language::Input> replaced);
     model::Value compute(std::uint16_t quantity, model::ItemIndex item, const language::Context& context);
     model::Value solve(const rules::Solved& asked, model::ItemIndex item, const language::Context& context);
     model::Value over_whole_box(const language::Context& asking,
                                 const std::function<model::Value(const language::Context&)>& work);
     Circuit& circuit(std::size_t network);
+    void evaluate_parts(std::uint16_t quantity, model::ItemIndex item, const language::Context& with);
     model::Truth settle(const language::Expression& expression, language::NodeIndex comparison,
                         model::ItemIndex item, std::span<const model::ItemIndex> variables);
 
@@ -98,7 +114,11 @@ class Facts {
     Met met_;
     language::Context plain_;            ///< for what is remembered; made once
     std::vector<language::Input> read_;  ///< by the quantities that are being remembered, the innermost last
+    /// Where every table block that a lookup uses is added; every quantity is then derived anew, so that it
+    /// is seen. Null: nothing is collected.
     std::set<BlockUse>* blocks_ = nullptr;
+    /// By solver and the item that it is asked of.
+    std::map<std::pair<std::uint16_t, model::ItemIndex>, std::shared_ptr<const Behind>> behind_solvers_;
     std::vector<std::unique_ptr<Circuit>> circuits_;  ///< of each network, made when first asked
     Solvers solvers_;
 };

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 #include <span>
 
 namespace packproof::facts {
@@ -206,17 +207,36 @@ const std::vector<solve::MethodAnswer>& SolverMemory::answer(std::uint16_t metho
     return known.back().answers;
 }
 
+std::vector<solve::MethodAnswer> Solvers::work_out(std::uint16_t solver, const solve::MethodInput& input,
+                                                   std::uint8_t group) {
+    const std::uint16_t method = rules_.solvers[solver].method;
+    return memory_ != nullptr ? memory_->answer(method, input, group)
+                              : solve::methods()[method].answer(input, group);
+}
+
 const std::vector<solve::MethodAnswer>& Solvers::run(std::uint16_t solver, ItemIndex item,
                                                      const solve::MethodInput& input, std::uint8_t group) {
     std::vector<SolverRun>& known = runs_[{solver, item}];
     for (const SolverRun& one : known)
         if (one.group == group && one.input == input) return one.answers;
     if (known.size() == most_remembered) known.erase(known.begin());
-    const std::uint16_t method = rules_.solvers[solver].method;
-    known.push_back({group, input,
-                     memory_ != nullptr ? memory_->answer(method, input, group)
-                                        : solve::methods()[method].answer(input, group)});
+    known.push_back({group, input, work_out(solver, input, group)});
     return known.back().answers;
+}
+
+Solvers::Gathered& Solvers::gathered(std::uint16_t solver, ItemIndex item, const Context& context) {
+    const std::pair key{solver, item};
+    if (const auto known = gathered_.find(key); known != gathered_.end()) return known->second;
+    Gathered fresh;
+    std::vector<language::Input> read;
+    Context own = context;
+    own.gaps = &fresh.gaps;
+    own.inputs = &read;
+    fresh.given = given(rules_.solvers[solver], item, own);
+    std::set<language::Input> met;
+    for (const language::Input& input : read)
+        if (met.insert(input).second) fresh.inputs.push_back(input);
+    return gathered_.emplace(key, std::move(fresh)).first->second;
 }
 
 ItemIndex Solvers::whole_of(const rules::SolverAsked& asked, ItemIndex row) const {
@@ -268,28 +288,48 @@ Value value_of(const solve::OneAnswer& answer, const SolverGiven& found, const C
     return value;
 }
 
+/// Of an answer the whole of it, or that of the row which `item` is.
+Value picked(const solve::MethodAnswer& answer, const solve::MethodQuestion& question, ItemIndex item,
+             const SolverGiven& found, const Context& context) {
+    if (const auto* whole = std::get_if<solve::OneAnswer>(&answer)) return value_of(*whole, found, context);
+    const auto& rows = found.rows[static_cast<std::size_t>(question.of_each)];
+    const auto at = std::find(rows.begin(), rows.end(), item);
+    if (at == rows.end()) {  // its solver leaves this one out
+        note(context, {{}, Gap::Reason::no_such_item, 0});
+        return {};
+    }
+    return value_of(std::get<solve::EachAnswer>(answer)[static_cast<std::size_t>(at - rows.begin())], found,
+                    context);
+}
+
 }  // namespace
 
 Value Solvers::answer(const rules::SolverAsked& asked, ItemIndex item, const Context& context) {
     const SolverDefinition& solver = rules_.solvers[asked.solver];
     const solve::MethodQuestion& question = rules::method_of(solver).questions[asked.question];
     const ItemIndex owner = whole_of(asked, item);
-    const auto found = owner == model::no_item ? std::nullopt : given(solver, owner, context);
-    if (!found) {
-        if (owner == model::no_item) note(context, {{}, Gap::Reason::no_such_item, 0});
-        return {};
-    }
-    const solve::MethodAnswer& answer =
-        run(asked.solver, owner, found->input, question.group)[asked.question];
-    if (const auto* whole = std::get_if<solve::OneAnswer>(&answer)) return value_of(*whole, *found, context);
-    const auto& rows = found->rows[static_cast<std::size_t>(question.of_each)];
-    const auto at = std::find(rows.begin(), rows.end(), item);
-    if (at == rows.end()) {  // its solver leaves this one out
+    if (owner == model::no_item) {
         note(context, {{}, Gap::Reason::no_such_item, 0});
         return {};
     }
-    return value_of(std::get<solve::EachAnswer>(answer)[static_cast<std::size_t>(at - rows.begin())], *found,
-                    context);
+    if (context.box != nullptr) {
+        const std::optional<SolverGiven> given_now = given(solver, owner, context);
+        if (!given_now) return {};
+        const auto& answers = run(asked.solver, owner, given_now->input, question.group);
+        return picked(answers[asked.question], question, item, *given_now, context);
+    }
+    Gathered& known = gathered(asked.solver, owner, context);
+    if (context.gaps != nullptr)
+        context.gaps->insert(context.gaps->end(), known.gaps.begin(), known.gaps.end());
+    if (context.inputs != nullptr)
+        context.inputs->insert(context.inputs->end(), known.inputs.begin(), known.inputs.end());
+    if (!known.given) return {};
+    auto answers = known.answers.find(question.group);
+    if (answers == known.answers.end())
+        answers =
+            known.answers.emplace(question.group, work_out(asked.solver, known.given->input, question.group))
+                .first;
+    return picked(answers->second[asked.question], question, item, *known.given, context);
 }
 
 }  // namespace packproof::facts

@@ -39,6 +39,7 @@ class SolverMemory {
     std::map<std::uint16_t, std::list<SolverRun>> runs_;  ///< by method, the last asked last
 };
 
+/// The solvers on one model. A context without a box always gives the same numbers: they are gathered once.
 class Solvers {
   public:
     /// All must outlive it; `memory` may be null.
@@ -58,14 +59,33 @@ class Solvers {
     /// joining field names (no_item if none does); else the item itself.
     [[nodiscard]] model::ItemIndex whole_of(const rules::SolverAsked& asked, model::ItemIndex row) const;
 
+    /// The same in a context without a box, gathered once; no gaps or inputs are added.
+    [[nodiscard]] const std::optional<SolverGiven>& given_once(std::uint16_t solver, model::ItemIndex item,
+                                                               const language::Context& context) {
+        return gathered(solver, item, context).given;
+    }
+
   private:
+    /// What a solver takes for an item where nothing is replaced, and what it answered, by group.
+    struct Gathered {
+        std::optional<SolverGiven> given;
+        std::vector<language::Gap> gaps;
+        std::vector<language::Input> inputs;  ///< each once, in the order of their first mention
+        std::map<std::uint8_t, std::vector<solve::MethodAnswer>> answers;
+    };
+    Gathered& gathered(std::uint16_t solver, model::ItemIndex item, const language::Context& context);
     const std::vector<solve::MethodAnswer>& run(std::uint16_t solver, model::ItemIndex item,
                                                 const solve::MethodInput& input, std::uint8_t group);
+    [[nodiscard]] std::vector<solve::MethodAnswer> work_out(std::uint16_t solver,
+                                                            const solve::MethodInput& input,
+                                                            std::uint8_t group);
 
     const model::Model& model_;
     const rules::RuleSet& rules_;
     SolverMemory* memory_;
-    std::map<std::pair<std::uint16_t, model::ItemIndex>, std::vector<SolverRun>> runs_;  ///< the last ones
+    std::map<std::pair<std::uint16_t, model::ItemIndex>, std::vector<SolverRun>>
+        runs_;  ///< the last ones in boxes
+    std::map<std::pair<std::uint16_t, model::ItemIndex>, Gathered> gathered_;
 };
 
 }  // namespace packproof::facts

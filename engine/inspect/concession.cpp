@@ -186,7 +186,8 @@ class Weighing {
             fill_in(model_, concession, "is_used", true);
             if (words_of(model_, concession, "has").empty() && words_of(model_, concession, "needs").empty())
                 return;
-            const Finding finding = finding_of(one, facts, sources_);
+            KnownSteps known;
+            const Finding finding = finding_of(one, facts, sources_, known);
             const bool has = holds(concession, "has", finding.has, finding.bound);
             const bool needs = holds(concession, "needs", finding.needs, turned(finding.bound));
             fill_in(model_, concession, "not_worse", has && needs);

@@ -11,7 +11,6 @@
 #include "engine/inspect/label.hpp"
 #include "engine/inspect/next.hpp"
 #include "engine/inspect/relation.hpp"
-#include "engine/inspect/working.hpp"
 #include "engine/units/print_quantity.hpp"
 
 namespace packproof::inspect {
@@ -306,15 +305,15 @@ void add_shows(Finding& finding, const rules::Application& application, facts::F
     }
 }
 
-void add_basis(Finding& finding, const rules::Application& application, const Deciding& part,
-               facts::Facts& facts) {
-    for (model::Authority& authority : authorities_of(application.demands, part, finding.item, facts))
+void add_basis(Finding& finding, const Derivation& derivation, const rules::RuleSet& rules) {
+    for (model::Authority& authority : authorities_of(derivation, rules))
         if (std::find(finding.basis.begin(), finding.basis.end(), authority) == finding.basis.end())
             finding.basis.push_back(std::move(authority));
 }
 
 void describe(Finding& finding, const rules::Rule& rule, const rules::Application& application,
-              const Judgement& judgement, facts::Facts& facts, const text::Sources& sources) {
+              const Judgement& judgement, facts::Facts& facts, const text::Sources& sources,
+              KnownSteps& known) {
     finding.place = facts.model().items[finding.item].span;
     finding.advice = rule.advice;
     finding.basis = rule.basis;
@@ -337,19 +336,21 @@ void describe(Finding& finding, const rules::Rule& rule, const rules::Applicatio
     if (finding.verdict == Verdict::undecided)
         finding.decides = description.deciding_input(judgement.on_guess);
     finding.place = description.place();
-    finding.working =
-        working_of(application.demands, description.part(), finding.item, finding.verdict, facts);
+    const Derivation derivation = derivation_of(application.demands, description.part(), finding.item, facts);
+    finding.working = working_of(application.demands, description.part(), finding.item, finding.verdict,
+                                 derivation, facts, known);
     const facts::Formula demand = [&](const Context& context) {
         return language::evaluate(application.demands, finding.item, context);
     };
     finding.rests_on = rests_on(facts.inputs_of(demand), facts, sources, finding.elsewhere);
-    add_basis(finding, application, description.part(), facts);
+    add_basis(finding, derivation, facts.rules());
     add_shows(finding, application, facts);
 }
 
 }  // namespace
 
-Finding finding_of(const Verdicted& one, facts::Facts& facts, const text::Sources& sources) {
+Finding finding_of(const Verdicted& one, facts::Facts& facts, const text::Sources& sources,
+                   KnownSteps& known) {
     const rules::Rule& rule = facts.rules().rules[one.rule];
     Finding finding;
     finding.rule = one.rule;
@@ -363,7 +364,7 @@ Finding finding_of(const Verdicted& one, facts::Facts& facts, const text::Source
     finding.item = one.item;
     finding.item_name = item_label(facts.model(), one.item);
     finding.kind_name = facts.model().kind_of(one.item).name;
-    describe(finding, rule, rule.applications[one.application], one.judgement, facts, sources);
+    describe(finding, rule, rule.applications[one.application], one.judgement, facts, sources, known);
     return finding;
 }
 

@@ -3,10 +3,12 @@
 #pragma once
 
 #include "engine/inspect/survey.hpp"
+#include "engine/inspect/working.hpp"
 
 namespace packproof::inspect {
 
-/// The finding of one verdict, told in full.
-[[nodiscard]] Finding finding_of(const Verdicted& one, facts::Facts& facts, const text::Sources& sources);
+/// The finding of one verdict, told in full; `known` is kept from one finding to the next on the same facts.
+[[nodiscard]] Finding finding_of(const Verdicted& one, facts::Facts& facts, const text::Sources& sources,
+                                 KnownSteps& known);
 
 }  // namespace packproof::inspect

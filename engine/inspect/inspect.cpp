@@ -39,9 +39,10 @@ Report inspect_model(const model::Model& model, const rules::RuleSet& rules, con
     report.coverage = judged.coverage;
     report.rules_digest = rules.digest;
     report.rules_version = rule_set_version();
+    KnownSteps known;
     for (const Verdicted& one : judged.verdicts) {
         if (one.judgement.verdict == Verdict::conforms && !options.conforming) continue;
-        report.findings.push_back(finding_of(one, facts, sources));
+        report.findings.push_back(finding_of(one, facts, sources, known));
     }
     report.concessions = concessions_of(facts);
     if (!report.concessions.empty() && options.day) {

@@ -87,7 +87,7 @@ class Gathering {
     }
 
     void add_undecided(const Verdicted& one) {
-        const Finding finding = finding_of(one, facts_, sources_);
+        const Finding finding = finding_of(one, facts_, sources_, known_);
         if (!finding.decides_input) return;
         Tally& tally = loose_[*finding.decides_input];
         const rules::Rule& rule = rules_.rules[one.rule];
@@ -97,7 +97,7 @@ class Gathering {
 
     void add_failing(const Verdicted& one) {
         const rules::Rule& rule = rules_.rules[one.rule];
-        const Finding finding = finding_of(one, facts_, sources_);
+        const Finding finding = finding_of(one, facts_, sources_, known_);
         Question question;
         question.form = Question::Form::failing;
         question.title = fmt::format("{}: {}", item_label(model_, one.item), rule.asks);
@@ -113,7 +113,7 @@ class Gathering {
     void add_stated(const Verdicted& one) {
         const rules::Rule& rule = rules_.rules[one.rule];
         if (rule.rule_class > Class::major) return;
-        const Finding finding = finding_of(one, facts_, sources_);
+        const Finding finding = finding_of(one, facts_, sources_, known_);
         const rules::Application& application = rule.applications[one.application];
         const auto inputs = facts_.inputs_of([&](const language::Context& context) {
             return language::evaluate(application.demands, one.item, context);
@@ -343,6 +343,7 @@ class Gathering {
     const rules::RuleSet& rules_;
     facts::Facts& facts_;
     const text::Sources& sources_;
+    KnownSteps known_ = {};
     std::map<Input, Tally> tallies_;
     std::map<Input, Tally> loose_;
     std::map<Input, Tally> stated_;

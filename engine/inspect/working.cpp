@@ -18,56 +18,6 @@ using model::Value;
 
 namespace {
 
-struct Used {
-    std::uint16_t quantity;
-    ItemIndex item;
-    Value value;
-    bool detail = false;  ///< needed for a part of a solved network
-};
-
-bool holds(const std::vector<Used>& list, const Used& used) {
-    return std::any_of(list.begin(), list.end(),
-                       [&](const Used& u) { return u.quantity == used.quantity && u.item == used.item; });
-}
-
-/// A context in which every quantity that is derived is added to a list, what is needed first standing first.
-Context watching(std::vector<Used>& list, facts::Facts& facts) {
-    Context context = facts.context();
-    context.settle = nullptr;
-    context.quantity = [&list, derive = context.quantity](std::uint16_t quantity, ItemIndex of,
-                                                          const Context& asking) {
-        Value value = derive(quantity, of, asking);
-        const Used used{quantity, of, value};
-        if (!holds(list, used)) list.push_back(used);
-        return value;
-    };
-    return context;
-}
-
-/// The quantities that evaluating a node derives, each once, what is needed first standing first; before a
-/// solved one those of its parts.
-std::vector<Used> quantities_of(const Expression& expression, const Deciding& part, ItemIndex item,
-                                facts::Facts& facts, std::set<facts::BlockUse>& blocks) {
-    std::vector<Used> direct;
-    facts.collect_blocks(&blocks);  // makes every quantity be derived anew, so that it is seen here
-    (void)language::evaluate_node(expression, part.node, item, part.variables, watching(direct, facts));
-    std::vector<Used> used;
-    for (const Used& one : direct) {
-        const rules::QuantityDefinition& quantity = facts.rules().quantities[one.quantity];
-        if (quantity.solved || quantity.asked) {
-            std::vector<Used> parts;
-            facts.derive_parts(one.quantity, one.item, watching(parts, facts));
-            for (Used& of_part : parts) {
-                of_part.detail = true;
-                if (!holds(used, of_part) && !holds(direct, of_part)) used.push_back(of_part);
-            }
-        }
-        used.push_back(one);
-    }
-    facts.collect_blocks(nullptr);
-    return used;
-}
-
 /// A context in which a quantity that has a value only choice by choice gives the span over the choices.
 Context over_choices(facts::Facts& facts) {
     Context context = facts.context();
@@ -143,8 +93,8 @@ std::string row_items_words(const solve::RowItems& row, std::span<const solve::M
 /// "width 300 mm, …; bolts: left 15 mm, 25 mm, 3; right …": what a solver was given.
 std::string given_words(std::uint16_t quantity, ItemIndex item, facts::Facts& facts) {
     constexpr std::size_t most_rows = 24;
-    const auto given = facts.given_to_solver(quantity, item);
-    if (!given) return {};
+    const facts::SolverGiven* given = facts.given_to_solver(quantity, item);
+    if (given == nullptr) return {};
     const rules::RuleSet& rules = facts.rules();
     const solve::Method& method = rules::method_of(rules.solvers[rules.quantities[quantity].asked->solver]);
     std::string words = row_words(given->input.values, method.fields, true);
@@ -170,36 +120,67 @@ std::string verdict_word(Verdict verdict) {
     return std::string(rules::verdict_name(verdict));
 }
 
+Step step_of(const facts::Derived& used, facts::Facts& facts, const Context& context,
+             const language::Printer& print) {
+    const rules::QuantityDefinition& quantity = facts.rules().quantities[used.quantity];
+    Step step;
+    step.name = fmt::format("{} of {}", quantity.name, item_label(facts.model(), used.item));
+    step.formula = quantity.value.text;
+    if (quantity.solved)
+        step.numbers = account_words(facts.account_of(used.quantity, used.item), facts);
+    else if (quantity.asked)
+        step.numbers = given_words(used.quantity, used.item, facts);
+    else
+        step.numbers =
+            language::with_numbers(quantity.value, quantity.value.root, used.item, {}, context, print);
+    const Value value =
+        used.value.missing() ? context.quantity(used.quantity, used.item, context) : used.value;
+    step.result = show(facts.model(), value, quantity.type, quantity.unit).text;
+    return step;
+}
+
 }  // namespace
 
+Derivation derivation_of(const Expression& demand, const Deciding& part, ItemIndex item,
+                         facts::Facts& facts) {
+    facts::Behind direct = facts.behind([&](const Context& context) {
+        return language::evaluate_node(demand, part.node, item, part.variables, context);
+    });
+    std::set<std::pair<std::uint16_t, ItemIndex>> met;
+    for (const facts::Derived& one : direct.quantities)
+        met.insert({one.quantity, one.item});
+    Derivation found;
+    found.blocks = std::move(direct.blocks);
+    for (facts::Derived& one : direct.quantities) {
+        const rules::QuantityDefinition& quantity = facts.rules().quantities[one.quantity];
+        if (quantity.solved || quantity.asked) {
+            const std::shared_ptr<const facts::Behind> parts = facts.behind(one.quantity, one.item);
+            found.blocks.insert(parts->blocks.begin(), parts->blocks.end());
+            for (const facts::Derived& behind : parts->quantities)
+                if (met.insert({behind.quantity, behind.item}).second)
+                    found.used.push_back({behind, /*detail=*/true});
+        }
+        found.used.push_back({std::move(one), /*detail=*/false});
+    }
+    return found;
+}
+
 std::vector<Step> working_of(const Expression& demand, const Deciding& part, ItemIndex item, Verdict verdict,
-                             facts::Facts& facts) {
+                             const Derivation& derivation, facts::Facts& facts, KnownSteps& known) {
     std::vector<Step> steps;
     const language::Printer print = printer(facts);
     const Context context = over_choices(facts);
-    std::set<facts::BlockUse> ignored;
     std::set<std::pair<std::uint16_t, ItemIndex>> told;  ///< solvers whose numbers stand in a step already
-    for (const Used& used : quantities_of(demand, part, item, facts, ignored)) {
+    for (const auto& [used, detail] : derivation.used) {
+        auto step = known.find({used.quantity, used.item});
+        if (step == known.end())
+            step = known.emplace(std::pair{used.quantity, used.item}, step_of(used, facts, context, print))
+                       .first;
+        steps.push_back(step->second);
+        steps.back().detail = detail;
         const rules::QuantityDefinition& quantity = facts.rules().quantities[used.quantity];
-        Step step;
-        step.detail = used.detail;
-        step.name = fmt::format("{} of {}", quantity.name, item_label(facts.model(), used.item));
-        step.formula = quantity.value.text;
-        if (quantity.solved)
-            step.numbers = account_words(facts.account_of(used.quantity, used.item), facts);
-        else if (quantity.asked)
-            step.numbers = told.insert({quantity.asked->solver, used.item}).second
-                               ? given_words(used.quantity, used.item, facts)
-                               : std::string{"the same numbers"};
-        else
-            step.numbers =
-                language::with_numbers(quantity.value, quantity.value.root, used.item, {}, context, print);
-        step.result =
-            show(facts.model(),
-                 used.value.missing() ? context.quantity(used.quantity, used.item, context) : used.value,
-                 quantity.type, quantity.unit)
-                .text;
-        steps.push_back(std::move(step));
+        if (quantity.asked && !told.insert({quantity.asked->solver, used.item}).second)
+            steps.back().numbers = "the same numbers";
     }
     const language::Node& node = demand.nodes[static_cast<std::size_t>(part.node)];
     Step last;
@@ -210,20 +191,16 @@ std::vector<Step> working_of(const Expression& demand, const Deciding& part, Ite
     return steps;
 }
 
-std::vector<model::Authority> authorities_of(const Expression& demand, const Deciding& part, ItemIndex item,
-                                             facts::Facts& facts) {
+std::vector<model::Authority> authorities_of(const Derivation& derivation, const rules::RuleSet& rules) {
     std::vector<model::Authority> found;
     auto add = [&](const std::vector<model::Authority>& authorities) {
         for (const model::Authority& authority : authorities)
             if (std::find(found.begin(), found.end(), authority) == found.end()) found.push_back(authority);
     };
-    std::set<facts::BlockUse> blocks;
-    const std::vector<Used> used = quantities_of(demand, part, item, facts, blocks);
-    for (const Used& one : used)
-        add(facts.rules().quantities[one.quantity].basis);
-    for (const auto& [table, block] : blocks)
-        if (block < facts.rules().tables[table].blocks.size())
-            add(facts.rules().tables[table].blocks[block].basis);
+    for (const Derivation::Used& one : derivation.used)
+        add(rules.quantities[one.derived.quantity].basis);
+    for (const auto& [table, block] : derivation.blocks)
+        if (block < rules.tables[table].blocks.size()) add(rules.tables[table].blocks[block].basis);
     return found;
 }
 
