@@ -106,8 +106,13 @@ class Loader {
         const bool input = path == "-";
         const files::path folder = input ? files::path(".") : files::path(path).parent_path();
         allow(folder.string());
-        for (const std::string& library : folders_.libraries)
+        for (const std::string& library : folders_.libraries) {
+            std::error_code ignored;
+            if (!files::is_directory(library, ignored))
+                messages_.error({}, fmt::format("library folder {} is not a folder that can be read",
+                                                in_quotes(library)));
             allow(library);
+        }
         for (const std::string& overlay : folders_.overlays)
             allow(files::path(overlay).parent_path().string());
 

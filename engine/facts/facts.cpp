@@ -147,20 +147,40 @@ const SolverGiven* Facts::given_to_solver(std::uint16_t quantity, ItemIndex item
     return given ? &*given : nullptr;
 }
 
-Behind Facts::behind(const Formula& formula) {
-    Behind found;
-    std::set<std::pair<std::uint16_t, ItemIndex>> met;
+/// Evaluates a formula with nothing settled, so that both branches of what is open are seen.
+Facts::Watched Facts::watch(const Formula& formula) {
+    Watched seen;
     Context watching = context();
     watching.settle = nullptr;
-    watching.quantity = [&, derive = watching.quantity](std::uint16_t quantity, ItemIndex of,
-                                                        const Context& asking) {
-        Value value = derive(quantity, of, asking);
-        if (met.insert({quantity, of}).second) found.quantities.push_back({quantity, of, value});
-        return value;
+    watching.quantity = [&](std::uint16_t quantity, ItemIndex of, const Context&) {
+        seen.direct.push_back({quantity, of});
+        return watched({quantity, of}).value;
     };
-    std::set<BlockUse>* const outer = std::exchange(blocks_, &found.blocks);
-    (void)formula(watching);
+    std::set<BlockUse>* const outer = std::exchange(blocks_, &seen.blocks);
+    seen.value = formula(watching);
     blocks_ = outer;
+    return seen;
+}
+
+const Facts::Watched& Facts::watched(const Key& key) {
+    if (const auto known = watched_.find(key); known != watched_.end()) return known->second;
+    Watched seen = watch([&](const Context& with) { return compute(key.first, key.second, with); });
+    return watched_.emplace(key, std::move(seen)).first->second;
+}
+
+Behind Facts::behind(const Formula& formula) {
+    Behind found;
+    std::set<Key> met;
+    const std::function<void(const Watched&)> descend = [&](const Watched& seen) {
+        found.blocks.insert(seen.blocks.begin(), seen.blocks.end());
+        for (const Key& key : seen.direct) {
+            if (!met.insert(key).second) continue;
+            const Watched& needed = watched(key);
+            descend(needed);
+            found.quantities.push_back({key.first, key.second, needed.value});
+        }
+    };
+    descend(watch(formula));
     return found;
 }
 
@@ -195,7 +215,6 @@ void Facts::evaluate_parts(std::uint16_t quantity, ItemIndex item, const Context
 }
 
 Context Facts::context(const Box* box) {
-    using Key = std::pair<std::uint16_t, ItemIndex>;
     Context context;
     context.model = &model_;
     context.box = box;

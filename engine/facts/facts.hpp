@@ -89,6 +89,13 @@ class Facts {
         std::vector<language::Gap> gaps;
         std::vector<language::Input> inputs;  ///< that it rests on, through all quantities, each once
     };
+    using Key = std::pair<std::uint16_t, model::ItemIndex>;  ///< a quantity of an item
+    /// How a quantity was derived with nothing settled.
+    struct Watched {
+        model::Value value;
+        std::vector<Key> direct;  ///< the quantities that its own formula asks for, in order, with repeats
+        std::set<BlockUse> blocks;
+    };
     /// When each input was met last: of field f of item i at [first[i] + f] the number of a list.
     struct Met {
         std::vector<std::size_t> first;
@@ -102,6 +109,8 @@ class Facts {
     model::Value solve(const rules::Solved& asked, model::ItemIndex item, const language::Context& context);
     model::Value over_whole_box(const language::Context& asking,
                                 const std::function<model::Value(const language::Context&)>& work);
+    Watched watch(const Formula& formula);
+    const Watched& watched(const Key& key);
     Circuit& circuit(std::size_t network);
     void evaluate_parts(std::uint16_t quantity, model::ItemIndex item, const language::Context& with);
     model::Truth settle(const language::Expression& expression, language::NodeIndex comparison,
@@ -117,6 +126,7 @@ class Facts {
     /// Where every table block that a lookup uses is added; every quantity is then derived anew, so that it
     /// is seen. Null: nothing is collected.
     std::set<BlockUse>* blocks_ = nullptr;
+    std::map<Key, Watched> watched_;
     /// By solver and the item that it is asked of.
     std::map<std::pair<std::uint16_t, model::ItemIndex>, std::shared_ptr<const Behind>> behind_solvers_;
     std::vector<std::unique_ptr<Circuit>> circuits_;  ///< of each network, made when first asked

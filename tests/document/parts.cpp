@@ -58,6 +58,16 @@ TEST_CASE("a part outside the folder is refused, whichever way it leads there") 
     CHECK(allowed.description->parts.size() == 1);
 }
 
+TEST_CASE("a library folder that is not there is an error, also where no part comes from it") {
+    const TemporaryFolder folder;
+    const std::string pack = folder.write("pack.toml", "[pack]\n");
+    for (const std::string& library : {folder.path("nowhere").string(), pack}) {
+        const auto loaded = load(pack, {{library}});
+        CHECK(loaded.said(folder).find("is not a folder that can be read") != std::string::npos);
+    }
+    CHECK(load(pack, {{folder.root().string()}}).said(folder).empty());
+}
+
 TEST_CASE("what is checked is what is read, also behind a link to a folder") {
     const TemporaryFolder outside;
     const std::string secret = outside.write("secret.toml", "[cell.s]\n");
