@@ -61,7 +61,7 @@ TEST_CASE("a part outside the folder is refused, whichever way it leads there") 
 TEST_CASE("a library folder that is not there is an error, also where no part comes from it") {
     const TemporaryFolder folder;
     const std::string pack = folder.write("pack.toml", "[pack]\n");
-    for (const std::string& library : {folder.path("nowhere").string(), pack}) {
+    for (const std::string& library : {folder.path("nowhere"), pack}) {
         const auto loaded = load(pack, {{library}});
         CHECK(loaded.said(folder).find("is not a folder that can be read") != std::string::npos);
     }
