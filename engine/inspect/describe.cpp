@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "engine/inspect/clears.hpp"
+#include "engine/inspect/concession.hpp"
 #include "engine/inspect/contradiction.hpp"
 #include "engine/inspect/label.hpp"
 #include "engine/inspect/next.hpp"
@@ -189,6 +190,8 @@ class Description {
         if (const auto input = node_input(demand_, node, item_, part_.variables, facts_)) {
             const model::Slot* slot = facts_.model().slot(input->item, input->field);
             if (slot == nullptr) return;
+            const model::Kind& kind = facts_.model().kind_of(input->item);
+            if (is_found_out(kind, kind.fields[input->field].name)) return;
             finding_.origin = slot->origin == model::Origin::measured  ? "measured"
                               : slot->origin == model::Origin::assumed ? "assumed"
                                                                        : "stated";

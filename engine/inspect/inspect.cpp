@@ -6,6 +6,7 @@
 #include "engine/inspect/label.hpp"
 #include "engine/inspect/survey.hpp"
 #include "engine/model/build_model.hpp"
+#include "engine/rules/answered_for.hpp"
 #include "engine/text/digest.hpp"
 
 namespace packproof::inspect {
@@ -18,11 +19,11 @@ model::ItemIndex item_named(const model::Model& model, const std::string& name) 
     return model::no_item;
 }
 
-// Critical ones that a team switched off or takes as less grave.
+// Critical ones, and those that decide on concessions, that a team switched off or takes as less grave.
 std::vector<Relaxed> relaxed_rules(const rules::RuleSet& rules) {
     std::vector<Relaxed> found;
     for (const rules::Rule& rule : rules.rules)
-        if (rule.came_as == Class::critical && (!rule.active || rule.rule_class != Class::critical))
+        if (rules::is_relaxed(rule) && rules::is_answered_for(rule, rules.vocabulary))
             found.push_back({rule.name, rule.active, rule.rule_class, rule.change_reason, rule.change_by});
     return found;
 }
@@ -62,16 +63,24 @@ Report inspect_model(const model::Model& model, const rules::RuleSet& rules, con
     return report;
 }
 
+std::optional<model::Model> model_of(const document::Description& description, const rules::RuleSet& rules,
+                                     text::Sources& sources, text::Messages& messages,
+                                     const Options& options) {
+    auto model = model::build_model(description, rules.vocabulary, sources, messages);
+    if (!model) return std::nullopt;
+    const std::size_t errors = messages.error_count();
+    weigh_concessions(*model, rules, sources, options.day, messages, options.memory);
+    if (messages.error_count() > errors) return std::nullopt;
+    return model;
+}
+
 std::optional<Loaded> load(const std::string& path, const rules::RuleSet& rules, text::Sources& sources,
                            text::Messages& messages, const Options& options) {
     const auto description =
         document::load_description(path, sources, messages, options.folders, options.limits);
     if (!description) return std::nullopt;
-    auto model = model::build_model(*description, rules.vocabulary, sources, messages);
+    auto model = model_of(*description, rules, sources, messages, options);
     if (!model) return std::nullopt;
-    const std::size_t errors = messages.error_count();
-    weigh_concessions(*model, rules, sources, options.day, messages);
-    if (messages.error_count() > errors) return std::nullopt;
     text::Digest digest;
     for (const text::SourceIndex file : description->files)
         digest.add(sources.bytes(file));

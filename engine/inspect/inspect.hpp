@@ -33,6 +33,12 @@ struct Loaded {
     std::string digest;                          ///< of all its files, hexadecimal
 };
 
+/// The model of a description that was read, its concessions weighed: what every way to a report begins with.
+/// Empty when it has errors: `messages` says which.
+[[nodiscard]] std::optional<model::Model> model_of(const document::Description& description,
+                                                   const rules::RuleSet& rules, text::Sources& sources,
+                                                   text::Messages& messages, const Options& options);
+
 /// Empty when the description has errors: `messages` says which.
 [[nodiscard]] std::optional<Loaded> load(const std::string& path, const rules::RuleSet& rules,
                                          text::Sources& sources, text::Messages& messages,

@@ -5,7 +5,10 @@
 #include <array>
 #include <charconv>
 
+#include "engine/document/shown.hpp"
+#include "engine/rules/answered_for.hpp"
 #include "engine/rules/entry.hpp"
+#include "engine/rules/person_name.hpp"
 #include "engine/rules/reading.hpp"
 #include "engine/text/nearest_name.hpp"
 #include "engine/text/safe_print.hpp"
@@ -71,6 +74,12 @@ std::optional<std::array<int, 3>> read_release(std::string_view text) {
 bool is_field_path(const language::Expression& expression) {
     return expression.nodes[static_cast<std::size_t>(expression.root)].operation ==
            language::Operation::field;
+}
+
+std::string place_words(const text::Span& span, const text::Sources& sources) {
+    if (!sources.holds(span.source)) return "another file";
+    return fmt::format("{}, line {}", document::shown(sources.path(span.source)),
+                       sources.place(span.source, span.begin).line);
 }
 
 Application read_application(Entry& entry, model::KindIndex kind, const language::Names& names,
@@ -246,17 +255,25 @@ void read_changes(Reading& reading) {
         if (!changed && !active && !counts)
             entry.error(*node, fmt::format("{} changes nothing", entry.what()),
                         "class = \"...\", active = false or counts = true");
-        const Class came_as = rule->came_as.value_or(rule->rule_class);
-        const bool relaxes = (active && !*active) || (changed && *changed != Class::critical);
-        if (came_as == Class::critical && relaxes && by.empty())
-            entry.error(*node, fmt::format("{} does not say who answers for it", entry.what()),
-                        "the rule is critical: by = \"NAME\"");
-        rule->came_as = came_as;
+        if (counts && !*counts)
+            entry.error(*node->find("counts"), "a change cannot put off a rule",
+                        "active = false or class = \"...\" says what it does");
+        if (rule->came_as) {  // which of two should count is for their authors to say
+            entry.error(*node, fmt::format("{} is made twice", entry.what()),
+                        "the other one stands in " + place_words(rule->change_span, reading.sources));
+            continue;
+        }
+        rule->came_as = rule->rule_class;
         rule->change_by = by;
         rule->change_span = place_of(*node);
         if (counts) rule->counts = *counts;
         if (changed) rule->rule_class = *changed;
         if (active) rule->active = *active;
+        if (is_relaxed(*rule) && is_answered_for(*rule, reading.set.vocabulary) && !is_person_name(by))
+            entry.error(*node, fmt::format("{} does not say who answers for it", entry.what()),
+                        *rule->came_as == Class::critical
+                            ? "the rule is critical: by = \"NAME\""
+                            : "the rule decides on concessions: by = \"NAME\"");
         rule->change_reason = reason;
     }
 }

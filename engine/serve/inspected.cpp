@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "engine/inspect/judging_day.hpp"
-#include "engine/model/build_model.hpp"
 #include "engine/serve/uri.hpp"
 
 namespace packproof::serve {
@@ -38,7 +37,7 @@ std::unique_ptr<Inspected> inspect_text(const OpenText& own, std::span<const Ope
                                                                      options.folders);
     std::optional<model::Model> model;
     if (description)
-        model = model::build_model(*description, rules.vocabulary, result->sources, result->messages);
+        model = inspect::model_of(*description, rules, result->sources, result->messages, options);
     for (std::size_t i = 0; i < result->sources.size(); ++i) {
         const std::string shown(result->sources.path(static_cast<text::SourceIndex>(i)));
         const bool content = own.path.empty() && i == 0;
