@@ -163,6 +163,14 @@ class Loader {
                      text::SourceIndex& into) {
         if (!name) return;
         const std::optional<Resolved> real = resolved(*name, sources_);
+        std::error_code unknown;
+        const bool is_link = files::is_symlink(files::symlink_status(*name, unknown));
+        if (is_link && (!real || !real->exists)) {
+            messages_.error({description.source, 0, 0},
+                            fmt::format("{} is a link to a file that is not there", in_quotes(*name)),
+                            fmt::format("mend the link, or take it away if there are no {}", what));
+            return;
+        }
         if (!real || !real->exists) return;
         if (!is_allowed(real->path)) {
             messages_.error(

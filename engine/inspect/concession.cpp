@@ -211,8 +211,7 @@ class Weighing {
         language::Context context = facts.context();
         for (std::uint32_t a = 0; a < rule.applications.size(); ++a) {
             if (rule.applications[a].kind != model_.items[named.item].kind) continue;
-            Verdicted one{*named.rule, a, named.item,
-                          judge(rule, rule.applications[a], named.item, context)};
+            Verdicted one{*named.rule, a, named.item, judge(rule, rule.applications[a], named.item, context)};
             const Verdict verdict = one.judgement.verdict;
             if (verdict != Verdict::fails && verdict != Verdict::undecided) return;
             Judged& found = judged.emplace_back(Judged{named.concession, {}});

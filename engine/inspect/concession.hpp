@@ -15,13 +15,14 @@
 
 namespace packproof::inspect {
 
-/// Fills in, for each item of role concession, those of these fields that its kind has: `names_one` (it names one rule and one item), `is_used` (the rule fails or is
-/// undecided on the item), `class` (of that rule), `two_people` (`by` and `second` name two different ones),
-/// `not_worse` (the value of the finding is not worse than `has`, nor its limit stricter than `needs`; where
-/// they are stated, in any form in which a report prints them), `days_left` (from `day` to `until`; negative
-/// when that is over). Errors, at the place: one of these that the description states, a rule or an item that
-/// does not exist (nearest name), a concession for a finding on a concession, a number that cannot be read or
-/// is of another dimension than the finding's.
+/// Fills in, for each item of role concession, those of these fields that its kind has: `names_one` (it names
+/// one rule and one item), `is_used` (the rule fails or is undecided on the item), `class` (of that rule),
+/// `two_people` (`by` and `second` name two different ones), `not_worse` (the value of the finding is not
+/// worse than `has`, nor its limit stricter than `needs`; where they are stated, in any form in which a
+/// report prints them), `days_left` (from `day` to `until`; negative when that is over). Errors, at the
+/// place: one of these that the description states, a rule or an item that does not exist (nearest name), a
+/// concession for a finding on a concession, a number that cannot be read or is of another dimension than the
+/// finding's.
 void weigh_concessions(model::Model& model, const rules::RuleSet& rules, const text::Sources& sources,
                        const std::optional<text::Day>& day, text::Messages& messages,
                        facts::SolverMemory* memory = nullptr);

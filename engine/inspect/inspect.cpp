@@ -4,9 +4,9 @@
 #include "engine/inspect/describe.hpp"
 #include "engine/inspect/fold.hpp"
 #include "engine/inspect/label.hpp"
+#include "engine/inspect/relaxed.hpp"
 #include "engine/inspect/survey.hpp"
 #include "engine/model/build_model.hpp"
-#include "engine/rules/answered_for.hpp"
 #include "engine/text/digest.hpp"
 
 namespace packproof::inspect {
@@ -17,15 +17,6 @@ model::ItemIndex item_named(const model::Model& model, const std::string& name) 
     for (std::size_t i = 0; i < model.items.size(); ++i)
         if (model.items[i].id == name) return static_cast<model::ItemIndex>(i);
     return model::no_item;
-}
-
-// Critical ones, and those that decide on concessions, that a team switched off or takes as less grave.
-std::vector<Relaxed> relaxed_rules(const rules::RuleSet& rules) {
-    std::vector<Relaxed> found;
-    for (const rules::Rule& rule : rules.rules)
-        if (rules::is_relaxed(rule) && rules::is_answered_for(rule, rules.vocabulary))
-            found.push_back({rule.name, rule.active, rule.rule_class, rule.change_reason, rule.change_by});
-    return found;
 }
 
 }  // namespace

@@ -7,6 +7,7 @@
 
 #include "engine/inspect/concession.hpp"
 #include "engine/inspect/label.hpp"
+#include "engine/inspect/relaxed.hpp"
 #include "engine/inspect/wording.hpp"
 
 namespace packproof::inspect {
@@ -254,6 +255,8 @@ BenchList bench_list_of(const Loaded& loaded, const rules::RuleSet& rules, const
             std::find(list.cautions.begin(), list.cautions.end(), text) == list.cautions.end())
             list.cautions.push_back(text);
     };
+    for (const Relaxed& one : report.relaxed)
+        add_caution("A rule that guards people was relaxed: " + relaxed_words(one));
     std::vector<std::string>
         said_already;  ///< of several that ask for the same thing to be done the first is told
     for (const Finding& finding : report.findings) {

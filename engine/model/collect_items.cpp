@@ -55,6 +55,7 @@ class Collector {
         draft_.written.reserve(std::min(count, most_items));
         for (const Node& child : root.children) {
             const auto kind = draft_.vocabulary.kind(child.key);
+            if (kind) check_file(child, *kind);
             if (!kind)
                 unknown_kind(child);
             else if (is_known_absence(child, *kind))
@@ -64,6 +65,27 @@ class Collector {
             else
                 kind_table(child, *kind);
         }
+    }
+
+    // What is built stands in the description itself, and a permission where it is looked for.
+    void check_file(const Node& kind_node, KindIndex kind) {
+        const bool permits = draft_.vocabulary.kinds[kind].role == Kind::Role::concession;
+        const auto stands = [&](const Node& node) {
+            const text::SourceIndex source = node.key_span.source;
+            if (source == text::no_source) return true;
+            const bool in_concessions = source == draft_.description.concessions;
+            const bool in_readings = source == draft_.description.readings;
+            if (permits ? !in_readings : !in_concessions) return true;
+            draft_.messages.error(node.key_span,
+                                  fmt::format("{} is {}", in_quotes(node.key),
+                                              permits ? "a concession, no reading" : "no concession"),
+                                  permits ? "write it into the description or its file of concessions"
+                                          : "this file holds concessions; write it into the description");
+            return false;
+        };
+        if (!stands(kind_node)) return;
+        for (const Node& item : kind_node.children)
+            if (item.is_table()) stands(item);
     }
 
     // `fixture = "none"`: there is none; `"?"`: nobody knows, which is what saying nothing means.

@@ -186,8 +186,7 @@ void write_heading(std::string& out, const Part& part) {
     out += fmt::format("<p class=\"origin\">{}</p>\n", origin);
     out += fmt::format("<p class=\"verdict\">{}</p>\n", html_text(verdict_sentence(report)));
     for (const inspect::Relaxed& one : report.relaxed)
-        out += fmt::format("<p><strong>Critical rule changed.</strong> {}</p>\n",
-                           html_isolated(relaxed_words(one)));
+        out += fmt::format("<p><strong>Rule relaxed.</strong> {}</p>\n", html_isolated(relaxed_words(one)));
     if (!report.comparison) return;
     out += fmt::format("<p>{}</p>\n", html_isolated(comparison_words(*report.comparison)));
     if (report.comparison->gone.empty()) return;

@@ -65,6 +65,10 @@ bool is_shown(const Finding& finding, const Options& options) {
 std::string print_lines(std::span<const Report> reports, const text::Sources& sources,
                         const Options& options) {
     std::string lines;
+    if (!reports.empty())  // once: the rules of one run are the same
+        for (const inspect::Relaxed& one : reports.front().relaxed)
+            lines += fmt::format("rules: warning: relaxed: {} [{}]\n", text::safe_print(relaxed_words(one)),
+                                 text::safe_print(one.rule_name));
     for (const Report& report : reports)
         for (const Finding& finding : report.findings) {
             if (!is_shown(finding, options)) continue;

@@ -315,7 +315,7 @@ Json invocation_of(Json notifications, std::span<const Report> reports, const Op
         // All reports of a run are made by the same rules.
         Json list = Json::array();
         for (const inspect::Relaxed& one : reports.front().relaxed)
-            list.push_back(notification("warning", "Critical rule changed: " + relaxed_words(one), {}));
+            list.push_back(notification("warning", "Rule relaxed: " + relaxed_words(one), {}));
         if (!list.empty()) json["toolConfigurationNotifications"] = std::move(list);
     }
     json["toolExecutionNotifications"] = std::move(notifications);

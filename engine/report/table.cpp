@@ -190,6 +190,12 @@ std::string print_table(std::span<const Report> reports, const Options& options)
     write_summary(page, reports, options);
     write_matrix(page, reports, options);
     write_reasons(page, reports);
+    if (!reports.empty() && !reports.front().relaxed.empty()) {
+        page.blank();
+        page.paragraph("RULES RELAXED", 0, 0, Ink::strong);
+        for (const inspect::Relaxed& one : reports.front().relaxed)
+            page.paragraph(relaxed_words(one), 4, 2);
+    }
     page.blank();
     page.paragraph(inspect::general_caution(), 0, 0);
     return page.take();

@@ -6,6 +6,7 @@
 #include <array>
 
 #include "engine/inspect/concession.hpp"
+#include "engine/inspect/relaxed.hpp"
 
 namespace packproof::report {
 
@@ -192,9 +193,7 @@ std::string gone_words(const inspect::Gone& gone) {
 }
 
 std::string relaxed_words(const inspect::Relaxed& one) {
-    const std::string now =
-        one.active ? fmt::format("taken as {}", rules::class_name(one.rule_class)) : "switched off";
-    return fmt::format("{}: {} by {}: {}", one.rule_name, now, one.by, one.reason);
+    return inspect::relaxed_words(one);
 }
 
 std::string change_words(const Finding& finding) {

@@ -271,9 +271,8 @@ void read_changes(Reading& reading) {
         if (active) rule->active = *active;
         if (is_relaxed(*rule) && is_answered_for(*rule, reading.set.vocabulary) && !is_person_name(by))
             entry.error(*node, fmt::format("{} does not say who answers for it", entry.what()),
-                        *rule->came_as == Class::critical
-                            ? "the rule is critical: by = \"NAME\""
-                            : "the rule decides on concessions: by = \"NAME\"");
+                        *rule->came_as == Class::critical ? "the rule is critical: by = \"NAME\""
+                                                          : "the rule decides on concessions: by = \"NAME\"");
         rule->change_reason = reason;
     }
 }

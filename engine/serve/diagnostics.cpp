@@ -19,6 +19,7 @@ using inspect::Verdict;
 using rules::Class;
 
 Severity severity_of(const Finding& finding) {
+    if (!finding.counts()) return Severity::information;
     const bool open = finding.verdict == Verdict::undecided;  // one step less than what is proven
     switch (finding.rule_class) {
         case Class::critical:
@@ -32,7 +33,7 @@ Severity severity_of(const Finding& finding) {
     return Severity::error;
 }
 
-std::string message_of(const Finding& finding) {
+std::string message_of(const Finding& finding, const inspect::Report& report) {
     std::string words = fmt::format("{} {}: {}\n", rules::class_name(finding.rule_class),
                                     finding.verdict == Verdict::undecided ? "undecided" : "fails",
                                     text::safe_print(finding.asks));
@@ -47,6 +48,10 @@ std::string message_of(const Finding& finding) {
         line("clears it:", remedy.text);
     if (finding.clears.empty()) line("advice:", finding.advice);
     line("caution:", finding.caution);
+    if (finding.concession)
+        line(finding.conceded ? "conceded by" : "not conceded by",
+             report::concession_words(report.concessions[*finding.concession]));
+    if (finding.announced) line("not counted:", "the rule counts from a later release on");
     words.pop_back();
     return words;
 }
@@ -73,7 +78,7 @@ Told told_of(const Finding& finding, const Telling& telling, const Location& sta
     told.at = telling.location(finding.place).value_or(start);
     told.severity = severity_of(finding);
     told.code = finding.rule_name;
-    told.message = message_of(finding);
+    told.message = message_of(finding, *telling.of.report);
     for (const auto& other : report::related_places(finding, *telling.of.report, telling.of.sources))
         if (auto at = telling.location(other.span))
             told.related.push_back({*std::move(at), text::safe_print(other.text)});

@@ -111,8 +111,9 @@ void Workspace::touch(const std::string& path) {
         if (!found->second.description) continue;
         const Inspected& of = *found->second.description;
         const bool reads = std::find(of.paths.begin(), of.paths.end(), path) != of.paths.end();
-        if (reads || !of.loaded || document::readings_file_of(one.path) == path)
-            found->second.description.reset();
+        const bool beside =
+            document::readings_file_of(one.path) == path || document::concessions_file_of(one.path) == path;
+        if (reads || !of.loaded || beside) found->second.description.reset();
     }
 }
 
@@ -126,7 +127,7 @@ bool Workspace::is_rule_text(const OpenText& text) const {
 }
 
 bool Workspace::is_description(const OpenText& text) const {
-    if (document::is_readings_file(text.path) || is_rule_text(text)) return false;
+    if (document::is_beside_file(text.path) || is_rule_text(text)) return false;
     return looks_like_description(text.text, rules_->set.vocabulary) || (text.path.empty() && !is_read(text));
 }
 

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "bench.hpp"
+#include "engine/rules/person_name.hpp"
 
 using namespace packproof::bench;
 using Json = nlohmann::json;
@@ -28,6 +29,7 @@ struct Fields {
     std::string second = "\"B. Example\"";
     std::string until = "2026-06-01";
     std::string has;
+    std::string needs = {};
 };
 
 std::string written(const Fields& fields) {
@@ -42,6 +44,7 @@ std::string written(const Fields& fields) {
     add("second", fields.second);
     add("until", fields.until);
     add("has", fields.has);
+    add("needs", fields.needs);
     return text;
 }
 
@@ -93,6 +96,31 @@ TEST_CASE("what is critical needs a second person, who is another one") {
     CHECK_FALSE(is_honoured(with(&Fields::by, "")));
 }
 
+TEST_CASE("a name has a letter, is of one alphabet and is not another spelling of the first") {
+    using namespace packproof::rules;
+    for (const char* name : {"A. Example", "Ä", "王伟", "Иван Пример"}) {
+        CAPTURE(name);
+        CHECK(is_person_name(name));
+    }
+    // The last: Cyrillic А before Latin letters.
+    for (const char* name : {"", "-", "n/a", "None", "\u200b", "\u00a0", "\u3164", "7", "А. Example"}) {
+        CAPTURE(name);
+        CHECK_FALSE(is_person_name(name));
+    }
+    const std::string first = "J. Müller-Example";
+    for (const char* other : {"J. Müller-Example", "J.\u00a0M\u00fcller Example", "J. MU\u0308LLER EXAMPLE",
+                              "Example-Müller, J.", "J Mül\u200bler Example", "J.Müller-Example"}) {
+        CAPTURE(other);
+        CHECK(may_be_one_person(first, other));
+        CHECK(may_be_one_person(other, first));
+    }
+    CHECK_FALSE(may_be_one_person(first, "K. Müller-Example"));
+    CHECK_FALSE(may_be_one_person("王伟", "李娜"));
+    CHECK_FALSE(is_honoured(with(&Fields::second, "\"n/a\"")));
+    CHECK_FALSE(is_honoured(with(&Fields::by, "\"\\u200b\"")));
+    CHECK_FALSE(is_honoured(with(&Fields::reason, "\"\\u200b\\u200b\\u200b\"")));
+}
+
 TEST_CASE("a concession without a reason, for all items or for another rule permits nothing") {
     CHECK_FALSE(is_honoured(with(&Fields::reason, "")));
     CHECK_FALSE(is_honoured(with(&Fields::reason, "\" \"")));
@@ -106,6 +134,23 @@ TEST_CASE("a concession that was granted for a value holds while the value is no
     CHECK(is_honoured(with(&Fields::has, "\"160 A\"")));
     CHECK(is_honoured(with(&Fields::has, "\"161 A\"")));
     CHECK_FALSE(is_honoured(with(&Fields::has, "\"159 A\"")));
+    // What a report prints, copied into the description after the value has moved.
+    CHECK(is_honoured(with(&Fields::has, "\"rated_current of main-breaker: 165 A, stated\"")));
+    CHECK_FALSE(is_honoured(with(&Fields::has, "\"159.96 A\"")));
+    CHECK(is_honoured(with(&Fields::has, "\"150 A to 170 A\"")));
+    CHECK(is_honoured(with(&Fields::has, "\"160 A (150 A to 170 A)\"")));
+    CHECK_FALSE(is_honoured(with(&Fields::has, "\"none of 2 leads\"")));
+    const Json finding = [] {
+        for (const Json& one : Json::parse(inspected({}).out)["findings"])
+            if (one["rule"] == "breaker-protects-conductor") return one;
+        return Json();
+    }();
+    const std::string limit = finding["needs"]["text"].get<std::string>();
+    CAPTURE(limit);
+    CHECK(is_honoured(with(&Fields::needs, "\"" + limit + "\"")));
+    CHECK(is_honoured(with(&Fields::needs, "\"at most " + limit + " (carrying_capacity of plus)\"")));
+    CHECK(is_honoured(with(&Fields::needs, "\"at most 20 A (carrying_capacity of plus)\"")));
+    CHECK_FALSE(is_honoured(with(&Fields::needs, "\"at most 500 A (400 A to 600 A)\"")));
     const Outcome wrong = inspected(with(&Fields::has, "\"160 mm\""));
     CHECK(wrong.code == 2);
     CHECK(wrong.out.empty());
@@ -120,6 +165,26 @@ TEST_CASE("names that do not exist are mistakes of writing, with the nearest nam
     CHECK(item.code == 2);
     CHECK(has_part(item.err, "a.toml:8:8: error: no item is named \"pluss\""));
     CHECK(has_part(item.err, "did you mean \"plus\"?"));
+}
+
+TEST_CASE("what the engine finds out cannot be stated, and a file of concessions holds concessions") {
+    const Folder folder;
+    const auto run = [&folder](const std::string& text) {
+        return call_with_real_rules({"inspect", "--date", "2026-06-01", folder.write("a.toml", text)});
+    };
+    const Outcome forged = run(written({}) + "is_used = true\ntwo_people = true\n");
+    CHECK(forged.code == 2);
+    CHECK(has_part(forged.err, "a.toml:13:11: error: is_used of a concession is found out, not stated"));
+    CHECK(has_part(forged.err, "a.toml:14:14: error: two_people of a concession is found out"));
+    const std::string bare = pack.substr(0, pack.find("[concession"));
+    folder.write("a.concessions.toml", "format = 1\nconductor.minus = { section = \"10 mm²\" }\n");
+    const Outcome added = run(bare);
+    CHECK(added.code == 2);
+    CHECK(has_part(added.err, "a.concessions.toml:2:1: error: \"conductor\" is no concession") !=
+          has_part(added.err, "a.concessions.toml:2:11: error: \"minus\" is no concession"));
+    folder.write("a.concessions.toml", "format = 1\n");
+    folder.write("a.readings.toml", "format = 1\n[concession.x]\nrule = \"a\"\n");
+    CHECK(run(bare).code == 2);
 }
 
 TEST_CASE("every form of a report says who permits what, or that it is not honoured") {
@@ -149,10 +214,37 @@ TEST_CASE("a team that switches a critical rule off is named in every report") {
     folder.write(
         "team/change.toml",
         "[change.breaker-protects-conductor]\nactive = false\nreason = \"tried\"\nby = \"C. Example\"\n");
-    for (const char* form : {"text", "json", "sarif", "html"}) {
+    for (const char* form : {"text", "lines", "table", "json", "sarif", "html"}) {
         CAPTURE(form);
         const Outcome run =
             call_with_real_rules({"inspect", "--form", form, "--rules", folder.path("team"), file});
         CHECK(has_part(run.out, "C. Example"));
     }
+    for (const char* command : {"bench", "sheet"}) {
+        CAPTURE(command);
+        CHECK(has_part(call_with_real_rules({command, "--rules", folder.path("team"), file}).out,
+                       "C. Example"));
+    }
+}
+
+TEST_CASE("a team that relaxes a condition of concessions answers for it; two people stay a condition") {
+    const Folder folder;
+    Fields alone;
+    alone.second = "";
+    const std::string file = folder.write("a.toml", written(alone));
+    const std::string change =
+        "[change.concession-of-what-is-critical-has-two-names]\nactive = false\nreason = \"tried\"\n";
+    const auto run = [&folder, &file](const std::string& text) {
+        folder.write("team/change.toml", text);
+        return call_with_real_rules(
+            {"inspect", "--date", "2026-06-01", "--rules", folder.path("team"), file});
+    };
+    const Outcome nameless = run(change);
+    CHECK(nameless.code == 2);
+    CHECK(has_part(nameless.err, "does not say who answers for it"));
+    CHECK(run(change + "by = \"-\"\n").code == 2);
+    const Outcome named = run(change + "by = \"C. Example\"\n");
+    CHECK(named.code == 1);
+    CHECK(has_part(named.out, "switched off by C. Example"));
+    CHECK(has_part(named.out, "what is critical needs two people"));
 }

@@ -184,6 +184,18 @@ TEST_CASE("a change needs a reason, a known rule and something to change") {
     REQUIRE_MESSAGE(good.set, good.printed());
     CHECK(good.set->rules[0].rule_class == rules::Class::minor);
     CHECK(good.set->rules[0].change_reason == "light ropes");
+    const std::string first =
+        "[change.rope-carries]\nclass = \"minor\"\nreason = \"light ropes\"\nby = \"A. Example\"\n";
+    const std::string twice =
+        Loaded({vocabulary, good_rule, first, replaced(first, "\"minor\"", "\"critical\"")}).printed();
+    CHECK(twice.find("the change of rope-carries is made twice") != std::string::npos);
+    CHECK(twice.find(", line 1") != std::string::npos);
+    CHECK(Loaded({vocabulary, good_rule, replaced(first, "class = \"minor\"", "counts = false")})
+              .printed()
+              .find("a change cannot put off a rule") != std::string::npos);
+    CHECK(Loaded({vocabulary, good_rule, replaced(first, "A. Example", "n/a")})
+              .printed()
+              .find("does not say who answers for it") != std::string::npos);
 }
 
 TEST_CASE("a rule set survives being flattened byte for byte") {

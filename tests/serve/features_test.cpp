@@ -71,6 +71,31 @@ TEST_CASE(
     CHECK(client.published.at(uri).at("diagnostics").empty());
 }
 
+TEST_CASE("a concession is weighed while it is written: what it permits is no error, a slip in it is one") {
+    const Folder folder;
+    const std::string uri = "file://" + folder.path + "/a.toml";
+    // Far too large for the cable, as in tests/cli/concession_test.cpp. The year after the end is never over.
+    const std::string pack =
+        "format = 1\npack = { series = 16, practice = \"iec\" }\n"
+        "cell = { chemistry = \"LFP\", terminal_thread = \"M6\" }\n"
+        "device.d = { kind = \"breaker\", rated_current = \"160 A\", rated_voltage = \"80 V\" }\n"
+        "conductor.plus = { section = \"10 mm²\", insulation_temperature = \"90 °C\", laying = \"clipped\", "
+        "protected_by = \"d\" }\n[concession.one]\nrule = \"breaker-protects-conductor\"\n"
+        "reason = \"tried on the bench\"\nby = \"A. Example\"\nuntil = 2020-01-01\n";
+    Client client;
+    client.open(uri, pack + "item = \"plus\"\nsecond = \"B. Example\"\n");
+    const auto refused = client.told(uri, "breaker-protects-conductor");
+    REQUIRE(refused.size() == 1);
+    CHECK(refused[0].at("severity") == 1);
+    CHECK(has(refused[0].at("message"), "A. Example"));
+    CHECK(has(refused[0].at("message"), "concession-has-not-ended"));
+    Client other;
+    other.open(uri, pack + "item = \"pluss\"\n");
+    const auto slip = other.told(uri, "input");
+    REQUIRE(slip.size() == 1);
+    CHECK(has(slip[0].at("message"), "did you mean \"plus\"?"));
+}
+
 TEST_CASE("an open part stands in place of the file on disk, and what reads it is inspected anew") {
     Client client;
     const std::string pack = "specs/cabin/pack.toml";
