@@ -1,17 +1,18 @@
 #include "engine/rules/person_name.hpp"
 
-#include <re2/re2.h>
-
 #include <algorithm>
 #include <array>
 #include <string>
 #include <vector>
 
+#include "engine/language/pattern.hpp"
 #include "engine/text/utf8.hpp"
 
 namespace packproof::rules {
 
 namespace {
+
+constexpr std::size_t longest_name = 200;  // bytes; patterns have a limit
 
 // Letters that are written as one sign with their mark, small and capital, and the letter below the mark: by
 // the canonical decompositions of the Unicode Character Database (as of Python's unicodedata), and beside
@@ -81,39 +82,22 @@ std::string_view without_mark(std::string_view sign) {
     return sign;
 }
 
-RE2::Options quiet() {
-    RE2::Options options;
-    options.set_log_errors(false);
-    return options;
-}
-
-bool finds(std::string_view text, const char* pattern) {
-    const RE2 compiled(pattern, quiet());
-    return RE2::PartialMatch(re2::StringPiece(text.data(), text.size()), compiled);
-}
+using language::pattern_matches;
 
 /// Letters and digits alone, each group of them a word; what nobody sees splits no word.
 std::vector<std::string> words_of(std::string_view name) {
     // Marks, signs of format, and the fillers that count as letters.
-    static const RE2 unseen("[\\pM\\p{Cf}\\x{115F}\\x{1160}\\x{3164}\\x{FFA0}]+", quiet());
-    static const RE2 between("[^\\pL\\pN]+", quiet());
-    std::string plain;
-    for (std::size_t at = 0; at < name.size();) {
-        const text::CodePoint point = text::code_point_at(name, at);
-        plain += without_mark(name.substr(at, point.length));
-        at += point.length;
-    }
-    RE2::GlobalReplace(&plain, unseen, "");
-    RE2::GlobalReplace(&plain, between, " ");
+    constexpr std::string_view unseen = "[\\pM\\p{Cf}\\x{115F}\\x{1160}\\x{3164}\\x{FFA0}]";
     std::vector<std::string> words;
-    std::string word;
-    for (const char c : plain + ' ') {
-        if (c != ' ') {
-            word += c;
-        } else if (!word.empty()) {
-            words.push_back(word);
-            word.clear();
-        }
+    bool inside = false;
+    for (std::size_t at = 0; at < name.size();) {
+        const std::string_view sign = name.substr(at, text::code_point_at(name, at).length);
+        at += sign.size();
+        if (pattern_matches(unseen, sign)) continue;
+        const bool letter = pattern_matches("[\\pL\\pN]", sign);
+        if (letter && !inside) words.emplace_back();
+        if (letter) words.back() += without_mark(sign);
+        inside = letter;
     }
     return words;
 }
@@ -125,8 +109,9 @@ std::string joined(const std::vector<std::string>& words) {
     return all;
 }
 
+/// Both are letters and digits, which a pattern takes as they are.
 bool same_letters(const std::string& one, const std::string& other) {
-    return RE2::FullMatch(one, RE2("(?i)" + RE2::QuoteMeta(other), quiet()));
+    return pattern_matches("(?i)" + other, one);
 }
 
 bool same_words(const std::vector<std::string>& words, std::vector<std::string> others) {
@@ -144,13 +129,14 @@ bool same_words(const std::vector<std::string>& words, std::vector<std::string> 
 }  // namespace
 
 bool is_person_name(std::string_view text) {
+    if (text.size() > longest_name) return false;
     const std::string letters = joined(words_of(text));
-    if (!finds(letters, "\\pL")) return false;
+    if (!pattern_matches(".*\\pL.*", letters)) return false;
     for (const char* nobody : {"none", "nobody", "noone", "na"})
         if (same_letters(letters, nobody)) return false;
     int alphabets = 0;
-    for (const char* alphabet : {"\\p{Latin}", "\\p{Greek}", "\\p{Cyrillic}"})
-        if (finds(letters, alphabet)) ++alphabets;
+    for (const char* alphabet : {".*\\p{Latin}.*", ".*\\p{Greek}.*", ".*\\p{Cyrillic}.*"})
+        if (pattern_matches(alphabet, letters)) ++alphabets;
     return alphabets <= 1;
 }
 

@@ -140,11 +140,11 @@ TEST_CASE("a concession that was granted for a value holds while the value is no
     CHECK(is_honoured(with(&Fields::has, "\"150 A to 170 A\"")));
     CHECK(is_honoured(with(&Fields::has, "\"160 A (150 A to 170 A)\"")));
     CHECK_FALSE(is_honoured(with(&Fields::has, "\"none of 2 leads\"")));
-    const Json finding = [] {
-        for (const Json& one : Json::parse(inspected({}).out)["findings"])
-            if (one["rule"] == "breaker-protects-conductor") return one;
-        return Json();
-    }();
+    const Json report = Json::parse(inspected({}).out);
+    Json finding;
+    for (const Json& one : report["findings"])
+        if (one["rule"] == "breaker-protects-conductor") finding = one;
+    REQUIRE(finding.is_object());
     const std::string limit = finding["needs"]["text"].get<std::string>();
     CAPTURE(limit);
     CHECK(is_honoured(with(&Fields::needs, "\"" + limit + "\"")));
@@ -180,8 +180,7 @@ TEST_CASE("what the engine finds out cannot be stated, and a file of concessions
     folder.write("a.concessions.toml", "format = 1\nconductor.minus = { section = \"10 mm²\" }\n");
     const Outcome added = run(bare);
     CHECK(added.code == 2);
-    CHECK(has_part(added.err, "a.concessions.toml:2:1: error: \"conductor\" is no concession") !=
-          has_part(added.err, "a.concessions.toml:2:11: error: \"minus\" is no concession"));
+    CHECK(has_part(added.err, "a.concessions.toml:2:11: error: \"minus\" is no concession"));
     folder.write("a.concessions.toml", "format = 1\n");
     folder.write("a.readings.toml", "format = 1\n[concession.x]\nrule = \"a\"\n");
     CHECK(run(bare).code == 2);
