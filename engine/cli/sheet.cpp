@@ -1,7 +1,9 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstdio>
+#include <filesystem>
 #include <system_error>
 
 #include "engine/cli/commands.hpp"
@@ -16,6 +18,13 @@ namespace packproof::cli {
 
 namespace {
 
+// A pipe or a device: it holds nothing that could be lost, and reading it could wait for ever.
+bool is_stream(const std::string& path) {
+    std::error_code none;
+    const std::filesystem::file_type type = std::filesystem::status(path, none).type();
+    return type == std::filesystem::file_type::fifo || type == std::filesystem::file_type::character;
+}
+
 // A sheet may be written anew over an older one; any other file stays as it is.
 bool may_be_replaced(const std::string& path) {
     std::FILE* file = std::fopen(path.c_str(), "rb");
@@ -27,7 +36,8 @@ bool may_be_replaced(const std::string& path) {
 }
 
 int write_file(const std::string& text, int code, const SheetCall& call, Surroundings& around) {
-    if (!may_be_replaced(call.output)) {
+    const bool stream = is_stream(call.output);
+    if (!stream && !may_be_replaced(call.output)) {
         print_trouble(fmt::format("{} is not written: it is there already, and no sheet", call.output),
                       "give another name", around);
         return exit_trouble;
@@ -41,10 +51,12 @@ int write_file(const std::string& text, int code, const SheetCall& call, Surroun
     }
     const bool written = std::fwrite(text.data(), 1, text.size(), file) == text.size();
     const bool closed = std::fclose(file) == 0;
+    if (written && closed && stream) return code;
     if (written && closed) return put_out(fmt::format("{} is written\n", call.output), code, around);
-    std::remove(call.output.c_str());
-    print_trouble(fmt::format("{} could not be written whole, and is taken away again", call.output), "",
-                  around);
+    if (!stream) std::remove(call.output.c_str());
+    print_trouble(fmt::format("{} could not be written whole{}", call.output,
+                              stream ? "" : ", and is taken away again"),
+                  "", around);
     return exit_trouble;
 }
 
@@ -61,7 +73,10 @@ int write_sheet(const SheetCall& call, Surroundings& around, Workspace& workspac
         sheet = inspect::build_sheet(call.path, workspace.rules, workspace.sources, messages, options);
     print_messages(messages, workspace.sources, around);
     if (!sheet) return exit_trouble;
-    if (call.drawing && sheet->figures.empty()) {
+    const bool is_drawn = std::any_of(
+        sheet->figures.begin(), sheet->figures.end(),
+        [](const inspect::Figure& figure) { return !figure.marks.empty() || !figure.runs.empty(); });
+    if (call.drawing && !is_drawn) {
         print_trouble(
             fmt::format("there is nothing to draw: {} says neither where parts lie nor what is joined "
                         "to what",

@@ -30,8 +30,9 @@ class Drafting {
     explicit Drafting(facts::Facts& facts) : facts_(facts) {}
 
     Figure figure(const rules::Drawing& drawing) {
-        Figure made{drawing.name, drawing.title, drawing.about, drawing.to_scale, {}, {}, 0};
-        for (const Shape& shape : drawing.shapes) {
+        Figure made{drawing.name, drawing.title, drawing.about, drawing.to_scale, {}, {}, {}, 0};
+        for (shape_ = 0; shape_ < drawing.shapes.size(); ++shape_) {
+            const Shape& shape = drawing.shapes[shape_];
             if (shape.form == ShapeForm::runs) {
                 add_runs(shape, made);
                 continue;
@@ -39,6 +40,8 @@ class Drafting {
             for (const ItemIndex item : facts_.model().of_kind[shape.kind])
                 if (holds(shape.when, item)) add_marks(shape, item, made);
         }
+        // Part of a row would look like the whole.
+        if (made.too_many > 0) made.marks.clear();
         return made;
     }
 
@@ -55,13 +58,21 @@ class Drafting {
     model::Value evaluate(const Expression& expression, ItemIndex item) {
         return language::evaluate(expression, item, facts_.context());
     }
-    /// Nominal and finite, else nothing; 0 where nothing is asked.
+    /// Nominal, of what has two finite ends: a size that is only bounded is none. 0 where nothing is asked.
     bool length(const Expression& expression, ItemIndex item, double& into) {
         if (expression.empty()) return true;
         const model::Value value = evaluate(expression, item);
-        if (value.number() == nullptr || !std::isfinite(value.number()->nominal)) return false;
-        into = value.number()->nominal;
+        const model::Number* number = value.number();
+        if (number == nullptr || !std::isfinite(number->nominal) || !std::isfinite(number->range.low) ||
+            !std::isfinite(number->range.high))
+            return false;
+        into = number->nominal;
         return true;
+    }
+    void leave_out(ItemIndex item, Figure& made) {
+        std::string name = item_label(facts_.model(), item);
+        if (std::find(made.left_out.begin(), made.left_out.end(), name) == made.left_out.end())
+            made.left_out.push_back(std::move(name));
     }
 
     void add_marks(const Shape& shape, ItemIndex item, Figure& made) {
@@ -71,6 +82,7 @@ class Drafting {
         mark.align = shape.align;
         mark.size = shape.size;
         mark.bold = shape.bold;
+        mark.shape = shape_;
         Repeat repeat;
         bool known = length(shape.x, item, mark.x) && length(shape.y, item, mark.y) &&
                      length(shape.to_x, item, mark.to_x) && length(shape.to_y, item, mark.to_y) &&
@@ -80,12 +92,14 @@ class Drafting {
             known = known && length(shape.diameter, item, mark.width);
             mark.height = mark.width;
         }
-        if (!known) {
-            ++made.left_out;
+        if (!known) return leave_out(item, made);
+        if (std::round(repeat.times) > most_repeated) {
+            constexpr double most_told = 1e9;
+            const auto due = static_cast<std::size_t>(std::min(std::round(repeat.times), most_told));
+            made.too_many = std::max(made.too_many, due);
             return;
         }
-        const int count = static_cast<int>(std::clamp(std::round(repeat.times), 0.0, most_repeated));
-        if (std::round(repeat.times) > count) ++made.left_out;
+        const int count = static_cast<int>(std::max(std::round(repeat.times), 0.0));
         for (int number = 1; number <= count; ++number) {
             Mark one = mark;
             move(one, shape, repeat, number);
@@ -105,7 +119,7 @@ class Drafting {
             value.content = model::Number{units::Interval::point(nominal), nominal, {}};
         }
         return show(facts_.model(), value, shape.value.type(),
-                    node_unit(shape.value, shape.value.root, item, {}, facts_), 3)
+                    node_unit(shape.value, shape.value.root, item, {}, facts_))
             .text;
     }
 
@@ -168,7 +182,7 @@ class Drafting {
             const model::Value from = evaluate(shape.from, item);
             const model::Value to = evaluate(shape.to, item);
             if (from.reference() == nullptr || to.reference() == nullptr) {
-                ++made.left_out;
+                leave_out(item, made);
                 continue;
             }
             legs.push_back({*from.reference(),
@@ -206,6 +220,7 @@ class Drafting {
     }
 
     facts::Facts& facts_;
+    std::size_t shape_ = 0;  ///< of the drawing at hand, the one that is being worked out
 };
 
 }  // namespace
@@ -217,7 +232,9 @@ std::vector<Figure> draw(const model::Model& model, const rules::RuleSet& rules)
     for (const rules::Drawing& drawing : rules.drawings) {
         if (!drafting.is_drawn(drawing)) continue;
         Figure figure = drafting.figure(drawing);
-        if (!figure.marks.empty() || !figure.runs.empty()) figures.push_back(std::move(figure));
+        const bool says_something =
+            !figure.marks.empty() || !figure.runs.empty() || !figure.left_out.empty() || figure.too_many > 0;
+        if (says_something) figures.push_back(std::move(figure));
     }
     return figures;
 }

@@ -25,6 +25,7 @@ struct Mark {
     double room = 0.0;    ///< width for the label; 0: not limited
     int size = 8;         ///< of the label, points
     bool bold = false;
+    std::size_t shape = 0;  ///< of the drawing, by which it was made: its labels belong together
 };
 
 /// Items in the order in which they follow each other: stop, leg, stop, leg, stop.
@@ -49,10 +50,12 @@ struct Figure {
     bool to_scale = false;
     std::vector<Mark> marks;
     std::vector<Run> runs;
-    std::size_t left_out = 0;  ///< shapes whose place or size is not stated
+    std::vector<std::string> left_out;  ///< items of which a place, an end or a size is not known, each once
+    std::size_t too_many = 0;           ///< how often the most repeated shape is due, if too often to draw
 };
 
-/// In the order of the rule set; drawings whose `when` does not hold, or that show nothing, are left out.
+/// In the order of the rule set; drawings whose `when` does not hold, or that have nothing to show and leave
+/// nothing out, are not among them.
 [[nodiscard]] std::vector<Figure> draw(const model::Model& model, const rules::RuleSet& rules);
 
 }  // namespace packproof::inspect

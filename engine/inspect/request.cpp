@@ -7,6 +7,7 @@
 #include <set>
 
 #include "engine/inspect/acceptable.hpp"
+#include "engine/inspect/concession.hpp"
 #include "engine/inspect/describe.hpp"
 #include "engine/inspect/label.hpp"
 #include "engine/inspect/sides.hpp"
@@ -40,7 +41,10 @@ class Gathering {
   public:
     Gathering(const Model& model, const rules::RuleSet& rules, facts::Facts& facts,
               const text::Sources& sources)
-        : model_(model), rules_(rules), facts_(facts), sources_(sources) {}
+        : model_(model), rules_(rules), facts_(facts), sources_(sources) {
+        for (Concession& one : concessions_of(facts))
+            if (one.honoured) conceded_.push_back(std::move(one));
+    }
 
     void add(const Survey& judged) {
         for (const Verdicted& one : judged.verdicts) {
@@ -106,6 +110,7 @@ class Gathering {
         question.checks = 1;
         question.weight = weight(rule.rule_class);
         question.gravest = rule.rule_class;
+        tell_conceded(question, one.rule, one.item);
         failing_.push_back(std::move(question));
     }
 
@@ -223,11 +228,23 @@ class Gathering {
                 question.waiting.push_back(rule->asks);
         std::set<std::pair<std::uint32_t, ItemIndex>> verdicts;
         for (const Waits& one : waits)
-            verdicts.insert({one.rule, one.waiter.item});
+            if (verdicts.insert({one.rule, one.waiter.item}).second)
+                tell_conceded(question, one.rule, one.waiter.item);
         question.checks = verdicts.size();
         if (by.empty()) return;
         question.why = by.front()->because;
         question.gravest = by.front()->rule_class;
+    }
+
+    /// A concession does not answer a question; who reads it should know that somebody lives with it
+    /// meanwhile.
+    void tell_conceded(Question& question, std::uint32_t rule, ItemIndex item) const {
+        if (item == model::no_item) return;
+        const rules::Rule& asked = rules_.rules[rule];
+        for (const Concession& one : conceded_)
+            if (one.rule == asked.name && one.item_name == item_label(model_, item))
+                return question.conceded.push_back(
+                    fmt::format("{}: {} By {}", one.item_name, asked.asks, conceded_words(one)));
     }
 
     /// Inputs of one field for which the same rules wait are one question.
@@ -349,6 +366,7 @@ class Gathering {
     std::map<Input, Tally> stated_;
     std::map<Input, std::set<std::uint32_t>> used_;
     std::vector<Question> failing_;
+    std::vector<Concession> conceded_;  ///< those that are honoured
 };
 
 }  // namespace

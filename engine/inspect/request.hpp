@@ -27,10 +27,11 @@ struct Question {
     std::vector<std::string>
         parts;        ///< of an item: "cell overvoltage: cell voltage at which ..., at most 3.65 V"
     std::string why;  ///< of the gravest rule that waits
-    std::vector<std::string> waiting;  ///< what these rules ask, gravest first, each once
-    std::size_t checks = 0;            ///< how many verdicts wait for it
-    std::string ask;                   ///< how to find it out; may be empty
-    std::string acceptable;            ///< what an answer looks like: "a value in V, with its tolerance"
+    std::vector<std::string> waiting;   ///< what these rules ask, gravest first, each once
+    std::vector<std::string> conceded;  ///< those that somebody lives with meanwhile: who, until when and why
+    std::size_t checks = 0;             ///< how many verdicts wait for it
+    std::string ask;                    ///< how to find it out; may be empty
+    std::string acceptable;             ///< what an answer looks like: "a value in V, with its tolerance"
     std::string limit;   ///< which values would do, with all else as stated: "at least 51.2 V"; may be empty
     bool asked = false;  ///< marked "?" in the description
     Class gravest = Class::observation;

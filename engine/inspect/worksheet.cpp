@@ -207,16 +207,66 @@ class Filling {
     facts::Facts& facts_;
 };
 
-/// What stops the work in one sentence: no formula stands in it, for that is in the report.
-std::string stop_words(const Finding& finding) {
-    std::string words = fmt::format("{}: {}", finding.item_name, finding.asks);
+/// What was found of one item that stops the work: no formula stands in it, for that is in the report.
+std::vector<std::string> found_words(const Finding& finding) {
+    std::vector<std::string> words;
     const bool its_own = finding.subject.ends_with(" of " + finding.item_name);
     if (its_own && !finding.has.text.empty() && finding.has.text != "no")
-        words += fmt::format(" Found: {}.", finding.has.text);
-    for (const std::string& shown : finding.shows)
-        words += fmt::format(" {}.", shown);
-    if (!finding.advice.empty()) words += " " + finding.advice;
+        words.push_back("Found: " + finding.has.text);
+    words.insert(words.end(), finding.shows.begin(), finding.shows.end());
     return words;
+}
+
+/// Findings for which the same is asked, advised and conceded: one line, in which every item is named.
+struct Stop {
+    std::uint32_t rule = 0;
+    std::string advice;
+    std::string conceded;  ///< may be empty
+    std::vector<const Finding*> findings;
+};
+
+std::string stop_words(const Stop& stop) {
+    const Finding& first = *stop.findings.front();
+    const std::vector<std::string> found = found_words(first);
+    const bool alike = std::all_of(stop.findings.begin(), stop.findings.end(),
+                                   [&](const Finding* one) { return found_words(*one) == found; });
+    std::string words;
+    for (const Finding* one : stop.findings) {
+        words += (words.empty() ? "" : ", ") + one->item_name;
+        if (!alike) words += fmt::format(" ({})", fmt::join(found_words(*one), "; "));
+    }
+    words += ": " + first.asks;
+    if (alike)
+        for (const std::string& one : found)
+            words += fmt::format(" {}.", one);
+    if (!stop.advice.empty()) words += " " + stop.advice;
+    if (!stop.conceded.empty())
+        words += fmt::format(" {} all the same, conceded by {}.",
+                             stop.findings.size() == 1 ? "It fails" : "They fail", stop.conceded);
+    return words;
+}
+
+/// Whatever is critical and fails, also what follows from something else: who clears the one on top at the
+/// bench does not see whether that cleared the rest. A concession lets the gate pass, not the hand.
+std::vector<std::string> stops_of(const Report& report) {
+    std::vector<Stop> stops;
+    for (const Finding& finding : report.findings) {
+        if (finding.verdict != Verdict::fails || finding.rule_class != Class::critical) continue;
+        const std::string conceded =
+            finding.conceded ? conceded_words(report.concessions[*finding.concession]) : std::string();
+        const auto like = std::find_if(stops.begin(), stops.end(), [&](const Stop& stop) {
+            return stop.rule == finding.rule && stop.advice == finding.advice && stop.conceded == conceded;
+        });
+        if (like == stops.end())
+            stops.push_back({finding.rule, finding.advice, conceded, {&finding}});
+        else
+            like->findings.push_back(&finding);
+    }
+    std::vector<std::string> lines;
+    lines.reserve(stops.size());
+    for (const Stop& stop : stops)
+        lines.push_back(stop_words(stop));
+    return lines;
 }
 
 }  // namespace
@@ -257,23 +307,10 @@ BenchList bench_list_of(const Loaded& loaded, const rules::RuleSet& rules, const
     };
     for (const Relaxed& one : report.relaxed)
         add_caution("A rule that guards people was relaxed: " + relaxed_words(one));
-    std::vector<std::string>
-        said_already;  ///< of several that ask for the same thing to be done the first is told
-    for (const Finding& finding : report.findings) {
-        const bool stops = finding.verdict == Verdict::fails && finding.rule_class == Class::critical;
-        if (!stops) continue;
-        const bool said = !finding.advice.empty() && std::find(said_already.begin(), said_already.end(),
-                                                               finding.advice) != said_already.end();
-        if (!finding.cause && !said) {
-            list.stops.push_back(stop_words(finding));
-            // A concession lets the gate pass, not the hand: the stop stays.
-            if (finding.conceded)
-                list.stops.back() += fmt::format(" It fails all the same, conceded by {}.",
-                                                 conceded_words(report.concessions[*finding.concession]));
-        }
-        said_already.push_back(finding.advice);
-        add_caution(finding.caution);
-    }
+    list.stops = stops_of(report);
+    for (const Finding& finding : report.findings)
+        if (finding.verdict == Verdict::fails && finding.rule_class == Class::critical)
+            add_caution(finding.caution);
     list.sheets = fill_sheets(loaded.model, rules, report);
     for (Question& question : request_model(loaded.model, rules, sources).questions)
         if (question.answered_by == model::AnsweredBy::bench) list.measure.push_back(std::move(question));

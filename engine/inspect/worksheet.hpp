@@ -44,8 +44,9 @@ struct Sheet {
 struct BenchList {
     std::string file;
     std::string title;
-    std::vector<std::string> stops;  ///< what fails and must be cleared before anything else: one line each
-    std::vector<Sheet> sheets;       ///< those with lines
+    /// What is critical and fails, conceded or not: a line for each rule, which names every item.
+    std::vector<std::string> stops;
+    std::vector<Sheet> sheets;  ///< those with lines
     std::vector<Question>
         measure;  ///< values that whoever has the parts in hand can find out, heaviest first
     std::vector<std::string> cautions;

@@ -5,7 +5,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
+#include <string>
+#include <vector>
 
+#include "engine/report/drawing_labels.hpp"
 #include "engine/report/html_text.hpp"
 #include "engine/text/safe_print.hpp"
 
@@ -20,25 +24,13 @@ using rules::ShapeAlign;
 using rules::ShapeForm;
 using rules::ShapeStyle;
 
-constexpr double per_metre = 1000.0;       // millimetres
-constexpr double per_point = 25.4 / 72.0;  // millimetres
-constexpr double line_step = 1.2;          // of a text's size
-constexpr double text_size = 8.0;          // points
-constexpr double run_step = 9.0;           // from one row of runs to the next
-constexpr double margin = 1.0;             // millimetres round a drawing
-
-struct Box {
-    double left = HUGE_VAL;
-    double top = HUGE_VAL;
-    double right = -HUGE_VAL;
-    double bottom = -HUGE_VAL;
-    void take(double x, double y) {
-        left = std::min(left, x);
-        top = std::min(top, y);
-        right = std::max(right, x);
-        bottom = std::max(bottom, y);
-    }
-};
+constexpr double run_step = 9.0;          // from one row of runs to the next
+constexpr double margin = 1.0;            // millimetres round a drawing
+constexpr std::size_t name_columns = 40;  // lists tell longer ones whole
+constexpr std::size_t leg_columns = 60;
+constexpr std::size_t most_named = 12;
+constexpr std::array<double, 18> scales{1.0,  2.0,  3.0,  4.0,   5.0,   6.0,   10.0,  20.0,  30.0,
+                                        40.0, 50.0, 60.0, 100.0, 200.0, 300.0, 400.0, 500.0, 600.0};
 
 /// A number of millimetres, to a hundredth, without a sign of zero.
 std::string mm(double value) {
@@ -48,18 +40,6 @@ std::string mm(double value) {
         text.pop_back();
     if (text.back() == '.') text.pop_back();
     return text;
-}
-
-/// Long names are cut, so that they stay within the drawing; lists tell them whole.
-std::string cut(std::string_view words) {
-    constexpr std::size_t most = 40;
-    std::string kept;
-    for (const char c : words) {
-        const bool begins = (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-        if (begins && text::display_width(kept) + 1 >= most) return kept + "…";
-        kept += c;
-    }
-    return kept;
 }
 
 std::string text_at(double x, double y, std::string_view words, double points, bool bold, ShapeAlign align,
@@ -88,31 +68,72 @@ std::string_view stroke_of(ShapeStyle style) {
     return " fill=\"#fff\" stroke=\"#111\" stroke-width=\"0.25\"";
 }
 
+/// A figure on paper: at which scale, what its labels say there, and the room that all of it takes.
+struct Layout {
+    double scale = 1.0;
+    PaperBox box;
+    std::vector<DrawnLabel> labels;
+    std::vector<std::string> without_room;  ///< examples of labels that are left out
+};
+
+PaperBox extent_of(const Figure& figure, double scale) {
+    const double to_paper = per_metre / scale;
+    PaperBox box;
+    for (const Mark& mark : figure.marks) {
+        const bool is_line = mark.form == ShapeForm::line;
+        const double half_wide = is_line ? 0.0 : mark.width / 2.0;
+        const double half_high = is_line ? 0.0 : mark.height / 2.0;
+        box.take((mark.x - half_wide) * to_paper, (mark.y - half_high) * to_paper);
+        box.take((mark.x + half_wide) * to_paper, (mark.y + half_high) * to_paper);
+        if (is_line) box.take(mark.to_x * to_paper, mark.to_y * to_paper);
+    }
+    return box;
+}
+
+/// The greatest scale at which shapes and labels fit; nothing if there is none.
+std::optional<Layout> lay_out(const Figure& figure, const Room& room) {
+    for (const double scale : scales) {
+        Layout layout{scale, extent_of(figure, scale), {}, {}};
+        if (!(layout.box.width() <= room.width && layout.box.height() <= room.height)) continue;
+        layout.labels = labels_of(figure, scale);
+        layout.without_room = drop_without_room(layout.labels);
+        for (const DrawnLabel& label : layout.labels)
+            layout.box.take(label.box);
+        if (layout.box.width() <= room.width && layout.box.height() <= room.height) return layout;
+    }
+    return std::nullopt;
+}
+
 class Plate {
   public:
     explicit Plate(const Room& room) : room_(room) {}
 
     void add(const Figure& figure) {
         if (y_ > 0.0) y_ += 2.0;
-        const Box box = extent_of(figure);
-        const bool has_marks = box.left <= box.right;
-        const double wide = has_marks ? box.right - box.left : 0.0;
-        const double high = has_marks ? box.bottom - box.top : 0.0;
-        const double scale = figure.to_scale && has_marks ? scale_for(wide, high, room_) : 1.0;
-        head(figure, scale, has_marks);
-        if (has_marks) {
-            const double left = (room_.width - wide / scale * per_metre) / 2.0;
+        const std::optional<Layout> layout = figure.marks.empty() ? std::nullopt : lay_out(figure, room_);
+        head(figure, layout ? layout->scale : 0.0);
+        if (layout) {
+            const double left = (room_.width - layout->box.width()) / 2.0 - layout->box.left;
+            const double top = y_ + margin - layout->box.top;
             for (const Mark& mark : figure.marks)
-                draw(mark, box, left, y_ + margin, scale);
-            y_ += high / scale * per_metre + 2.0 * margin;
+                draw(mark, left, top, per_metre / layout->scale);
+            for (const DrawnLabel& label : layout->labels)
+                write(label, left, top);
+            y_ += layout->box.height() + 2.0 * margin;
         }
         x_ = 0.0;
         for (const Run& run : figure.runs)
             draw(run);
         if (x_ > 0.0) y_ += run_step;
-        if (figure.left_out > 0)
-            sentence(fmt::format("Not drawn for want of a place or size: {} shape{}.", figure.left_out,
-                                 figure.left_out == 1 ? "" : "s"));
+        if (layout && !layout->without_room.empty())
+            sentence(fmt::format("No room here for labels such as {}: the lists tell them.",
+                                 fmt::join(layout->without_room, ", ")));
+        if (!layout && !figure.marks.empty())
+            sentence("Not drawn: it fits the paper at no scale of 1 : 600 or more.");
+        if (figure.too_many > 0)
+            sentence(
+                fmt::format("Not drawn: {} of a kind are too many to be read on paper.", figure.too_many));
+        if (!figure.left_out.empty()) sentence(left_out_words(figure.left_out));
     }
 
     std::string take(const std::string& title, const std::string& about) {
@@ -129,23 +150,20 @@ class Plate {
     }
 
   private:
-    static Box extent_of(const Figure& figure) {
-        Box box;
-        for (const Mark& mark : figure.marks) {
-            const bool is_line = mark.form == ShapeForm::line;
-            const double half_wide = is_line ? 0.0 : mark.width / 2.0;
-            const double half_high = is_line ? 0.0 : mark.height / 2.0;
-            box.take(mark.x - half_wide, mark.y - half_high);
-            box.take(mark.x + half_wide, mark.y + half_high);
-            if (is_line) box.take(mark.to_x, mark.to_y);
-        }
-        return box;
+    static std::string left_out_words(const std::vector<std::string>& names) {
+        const std::size_t named = std::min(names.size(), most_named);
+        std::string words = "Not drawn, for a place, an end or a size is not known: ";
+        for (std::size_t i = 0; i < named; ++i)
+            words += (i == 0 ? "" : ", ") + shortened(names[i], name_columns);
+        if (named < names.size()) words += fmt::format(" and {} more", names.size() - named);
+        return words + ".";
     }
 
-    void head(const Figure& figure, double scale, bool has_marks) {
+    /// `scale` 0: no shape is drawn.
+    void head(const Figure& figure, double scale) {
         const double base = y_ + 9.0 * per_point;
         body_ += text_at(0.0, base, figure.title, 9.0, true, ShapeAlign::start);
-        if (figure.to_scale && has_marks) {
+        if (figure.to_scale && scale > 0.0) {
             const double bar = 100.0 / scale;
             const double left = room_.width - bar - 1.0;
             const std::string words = fmt::format("to scale 1 : {:g}; bar 100 mm", scale);
@@ -154,11 +172,12 @@ class Plate {
                 "<path d=\"M{0} {1}V{2}H{3}V{1}\" fill=\"none\" stroke=\"#111\" "
                 "stroke-width=\"0.4\"/>\n",
                 mm(left), mm(base - 2.0), mm(base), mm(left + bar));
-        } else {
+        } else if (scale > 0.0 || !figure.runs.empty()) {
             body_ += text_at(room_.width, base, "not to scale", text_size, false, ShapeAlign::end);
         }
         y_ = base + 1.0;
-        if (!figure.about.empty()) sentence(figure.about);
+        const bool shows = scale > 0.0 || !figure.runs.empty();
+        if (shows && !figure.about.empty()) sentence(figure.about);
     }
 
     /// Below each other, over the whole width.
@@ -175,13 +194,13 @@ class Plate {
         y_ += 1.0;
     }
 
-    void draw(const Mark& mark, const Box& box, double left, double top, double scale) {
-        const auto across = [&](double x) { return left + (x - box.left) / scale * per_metre; };
-        const auto down = [&](double y) { return top + (y - box.top) / scale * per_metre; };
-        const double x = across(mark.x);
-        const double y = down(mark.y);
-        const double width = mark.width / scale * per_metre;
-        const double height = mark.height / scale * per_metre;
+    void draw(const Mark& mark, double left, double top, double to_paper) {
+        const double x = left + mark.x * to_paper;
+        const double y = top + mark.y * to_paper;
+        const double to_x = left + mark.to_x * to_paper;
+        const double to_y = top + mark.to_y * to_paper;
+        const double width = mark.width * to_paper;
+        const double height = mark.height * to_paper;
         const std::string_view stroke = stroke_of(mark.style);
         if (mark.form == ShapeForm::rectangle)
             body_ += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"{}/>\n",
@@ -189,19 +208,11 @@ class Plate {
         if (mark.form == ShapeForm::circle)
             body_ += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>\n", mm(x), mm(y), mm(width / 2),
                                  stroke);
-        double middle_x = x;
-        double middle_y = y;
-        if (mark.form == ShapeForm::line && width > 0.0) {
-            body_ += bar(x, y, across(mark.to_x), down(mark.to_y), width / 2.0, stroke);
-        } else if (mark.form == ShapeForm::line) {
+        if (mark.form == ShapeForm::line && width > 0.0)
+            body_ += bar(x, y, to_x, to_y, width / 2.0, stroke);
+        else if (mark.form == ShapeForm::line)
             body_ += fmt::format("<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>\n", mm(x), mm(y),
-                                 mm(across(mark.to_x)), mm(down(mark.to_y)), stroke);
-        }
-        if (mark.form == ShapeForm::line) {
-            middle_x = (x + across(mark.to_x)) / 2.0;
-            middle_y = (y + down(mark.to_y)) / 2.0;
-        }
-        label(mark, middle_x, middle_y, mark.room / scale * per_metre);
+                                 mm(to_x), mm(to_y), stroke);
     }
 
     /// Reaches by half its breadth beyond both ends.
@@ -217,31 +228,19 @@ class Plate {
                            stroke);
     }
 
-    void label(const Mark& mark, double x, double y, double room) {
-        if (mark.label.empty() && mark.note.empty()) return;
-        const double size = mark.size * per_point;
-        const double wide = std::max(text_width(mark.label, mark.size), text_width(mark.note, text_size));
-        const bool turned = room > 0.0 && wide > room;
-        const std::string turn =
-            turned ? fmt::format(" transform=\"rotate(-90 {} {})\"", mm(x), mm(y)) : std::string();
-        const bool both = !mark.label.empty() && !mark.note.empty();
-        const double first = y + 0.36 * size - (both ? 0.6 * text_size * per_point : 0.0);
-        if (!mark.label.empty()) write(mark, x, first, mark.label, mark.size, mark.bold, turn);
-        if (!mark.note.empty()) {
-            const double second =
-                both ? first + line_step * text_size * per_point : y + 0.36 * text_size * per_point;
-            write(mark, x, second, mark.note, text_size, false, turn);
-        }
-    }
-
     /// With a white edge, so that lines below do not strike it out; white on a filled shape.
-    void write(const Mark& mark, double x, double y, const std::string& words, double points, bool bold,
-               const std::string& turn) {
-        const std::string_view edge =
-            mark.style == ShapeStyle::filled && mark.form != ShapeForm::line
+    void write(const DrawnLabel& label, double left, double top) {
+        const bool on_black = label.mark->style == ShapeStyle::filled && label.mark->form != ShapeForm::line;
+        const std::string edge =
+            on_black
                 ? " fill=\"#fff\""
                 : " stroke=\"#fff\" stroke-width=\"0.6\" paint-order=\"stroke\" stroke-linejoin=\"round\"";
-        body_ += text_at(x, y, cut(words), points, bold, mark.align, std::string(edge) + turn);
+        const std::string turn = label.turned ? fmt::format(" transform=\"rotate(-90 {} {})\"",
+                                                            mm(left + label.x), mm(top + label.y))
+                                              : std::string();
+        for (const DrawnLabel::Line& line : label.lines)
+            body_ += text_at(left + label.x, top + line.y, line.words, line.size, line.bold,
+                             label.mark->align, edge + turn);
     }
 
     static std::string points_of(const Run::Stop& stop) {
@@ -249,12 +248,14 @@ class Plate {
         return fmt::format("{} → {}", stop.enters, stop.leaves);
     }
     static double width_of(const Run::Stop& stop) {
-        return std::max(text_width(cut(stop.name), text_size) * 1.06,
+        return std::max(text_width(shortened(stop.name, name_columns), text_size) * 1.06,
                         text_width(points_of(stop), text_size)) +
                3.0;
     }
     static double length_of(const Run::Leg& leg) {
-        return std::max(text_width(cut(leg.label), text_size), text_width(cut(leg.note), text_size)) + 3.0;
+        return std::max(text_width(shortened(leg.label, leg_columns), text_size),
+                        text_width(shortened(leg.note, name_columns), text_size)) +
+               3.0;
     }
 
     /// Behind the one before where it fits there, else below it.
@@ -288,16 +289,16 @@ class Plate {
                 const double middle = y_ + high / 2.0;
                 body_ += fmt::format("<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>\n", mm(x), mm(middle),
                                      mm(x + length), mm(middle), stroke_of(ShapeStyle::thick));
-                body_ += text_at(x + length / 2, middle - 1.2, cut(leg.label), text_size, true,
-                                 ShapeAlign::middle);
-                body_ += text_at(x + length / 2, middle + 3.4, cut(leg.note), text_size, false,
-                                 ShapeAlign::middle);
+                body_ += text_at(x + length / 2, middle - 1.2, shortened(leg.label, leg_columns), text_size,
+                                 true, ShapeAlign::middle);
+                body_ += text_at(x + length / 2, middle + 3.4, shortened(leg.note, name_columns), text_size,
+                                 false, ShapeAlign::middle);
                 x += length;
             }
             body_ += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"{}/>\n", mm(x), mm(y_),
                                  mm(wide), mm(high), stroke_of(ShapeStyle::thin));
-            body_ += text_at(x + wide / 2, y_ + (points.empty() ? 5.0 : 3.4), cut(stop.name), text_size, true,
-                             ShapeAlign::middle);
+            body_ += text_at(x + wide / 2, y_ + (points.empty() ? 5.0 : 3.4),
+                             shortened(stop.name, name_columns), text_size, true, ShapeAlign::middle);
             if (!points.empty())
                 body_ += text_at(x + wide / 2, y_ + 6.8, points, text_size, false, ShapeAlign::middle);
             x += wide;
@@ -314,18 +315,10 @@ class Plate {
 }  // namespace
 
 double scale_for(double width, double height, const Room& room) {
-    static constexpr std::array<double, 6> steps{1.0, 2.0, 3.0, 4.0, 5.0, 6.0};
-    for (double decade = 1.0; decade < 1e9; decade *= 10.0)
-        for (const double step : steps) {
-            const double scale = step * decade;
-            if (width * per_metre / scale <= room.width && height * per_metre / scale <= room.height)
-                return scale;
-        }
-    return 1e9;
-}
-
-double text_width(std::string_view text, double points) {
-    return 0.56 * points * per_point * static_cast<double>(text::display_width(text::safe_print(text)));
+    for (const double scale : scales)
+        if (width * per_metre / scale <= room.width && height * per_metre / scale <= room.height)
+            return scale;
+    return 0.0;
 }
 
 std::string print_drawing(std::span<const Figure> figures, const Room& room) {

@@ -16,14 +16,10 @@ struct Room {
     std::string_view name = "drawing";  ///< begins the ids of the image, of which a page may hold several
 };
 
-/// The greatest scale of 1 : 1 to 1 : 6, 1 : 10 to 1 : 60 and so on in which `width` by `height` (metres) fit
-/// into the room: its second number. ISO 5455 prefers 1, 2 and 5 and permits others (recalled); they make
-/// more of a page that has little room.
+/// The greatest scale of 1 : 1 to 1 : 6, 1 : 10 to 1 : 60, 1 : 100 to 1 : 600 in which `width` by `height`
+/// (metres) fit into the room: its second number; 0 if there is none. ISO 5455 prefers 1, 2 and 5 and permits
+/// others (recalled); they make more of a page that has little room.
 [[nodiscard]] double scale_for(double width, double height, const Room& room);
-
-/// Width in millimetres that a text takes at a size in points, rather too much than too little: nobody knows
-/// the font.
-[[nodiscard]] double text_width(std::string_view text, double points);
 
 /// All figures below each other; the same figures give the same bytes. An empty text for no figures. What the
 /// labels say is made harmless. No colour, no text below 8 points, no script, no style sheet.

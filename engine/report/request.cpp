@@ -43,6 +43,7 @@ std::string print_request_json(const inspect::Request& request) {
                                         {"parts", question.parts},
                                         {"why", question.why},
                                         {"waiting", question.waiting},
+                                        {"conceded", question.conceded},
                                         {"checks", question.checks},
                                         {"acceptable", question.acceptable},
                                         {"limit", question.limit},

@@ -26,7 +26,8 @@ struct RequestOptions {
 /// },
 ///   "digest", "questions": [ { "form": "value" | "tolerance" | "contradiction" | "failing" | "item",
 ///   "answered_by": "supplier" | "bench" | "builder", "title", "text", "sides": [text], "parts": [text],
-///   "why", "waiting": [text], "checks", "acceptable", "limit", "asked", "class", "weight" } ], "caution" }
+///   "why", "waiting": [text], "conceded": [text], "checks", "acceptable", "limit", "asked", "class",
+///   "weight" } ], "caution" }
 [[nodiscard]] std::string print_request(RequestForm form, const inspect::Request& request,
                                         RequestOptions options);
 

@@ -84,6 +84,7 @@ std::vector<LetterLine> lines_of(const Question& question) {
             {question.form == Question::Form::contradiction ? "What rests on it" : "What waits for it",
              std::move(waiting)});
     }
+    if (!question.conceded.empty()) lines.push_back({"Conceded meanwhile", question.conceded});
     if (!question.acceptable.empty()) lines.push_back({"An answer looks like", {question.acceptable}});
     if (!question.limit.empty())
         lines.push_back({"With all else as stated, these checks ask for", {question.limit}});

@@ -5,8 +5,10 @@
 #include <algorithm>
 #include <span>
 
+#include "engine/inspect/concession.hpp"
 #include "engine/report/bench_words.hpp"
 #include "engine/report/content_policy.hpp"
+#include "engine/report/drawing_labels.hpp"
 #include "engine/report/drawing_svg.hpp"
 #include "engine/report/html_text.hpp"
 #include "engine/report/sheet_style.hpp"
@@ -28,7 +30,8 @@ constexpr double page_width = 190.0;  // millimetres
 constexpr double plan_width = 120.0;  // leaves a column beside it
 constexpr double plan_height = 82.0;
 constexpr std::size_t most_to_find_out = 12;
-constexpr std::size_t longest_kept = 12;  // bytes of a value that is not broken between two lines
+constexpr std::size_t title_columns = 120;  // a longer name would take the page from the drawing
+constexpr std::size_t longest_kept = 12;    // bytes of a value that is not broken between two lines
 
 /// Words of strangers cannot turn round what stands beside them.
 std::string words(std::string_view untrusted) {
@@ -185,7 +188,8 @@ void write_grids(std::string& out, const Sheet& sheet) {
 
 std::string head(const BuildSheet& sheet) {
     const inspect::BenchList& list = sheet.list;
-    const std::string title = "Build sheet: " + (list.title.empty() ? list.file : list.title);
+    const std::string name = shortened(list.title.empty() ? list.file : list.title, title_columns);
+    const std::string title = "Build sheet: " + name;
     std::string out = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
     out += content_policy(sheet_style);
     out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
@@ -194,7 +198,7 @@ std::string head(const BuildSheet& sheet) {
     out += fmt::format(
         "<header>\n<div>\n<h1>{}</h1>\n<p>{}, digest {}; rules {}, digest {}</p>\n</div>\n<ul "
         "class=\"fields\">\n",
-        words(list.title.empty() ? list.file : list.title), words(list.file),
+        words(name), words(shortened(list.file, title_columns)),
         html_text(list.input_digest.substr(0, digest_digits)), html_text(list.rules_version),
         html_text(list.rules_digest.substr(0, digest_digits)));
     for (const std::string_view field : {"Name", "Date", "Second person", "Tools, numbers"})
@@ -228,21 +232,37 @@ void write_drawings(std::string& out, const BuildSheet& sheet) {
     if (!beside.empty()) out += fmt::format("<div class=\"columns\">\n{}</div>\n", beside);
 }
 
+/// A verdict that somebody lives with for a time stays, marked.
+std::string conceded_mark(const Finding& finding, const inspect::Report& report) {
+    if (!finding.conceded) return {};
+    return fmt::format("; <b>conceded</b> by {}",
+                       words(inspect::conceded_words(report.concessions[*finding.concession])));
+}
+
 void write_findings(std::string& out, const BuildSheet& sheet) {
     out += fmt::format("<section>\n<h2>What the inspection found</h2>\n<p>{}</p>\n<ul class=\"todo\">\n",
                        words(verdict_sentence(sheet.report)));
+    std::size_t folded = 0;
     for (const Finding& finding : sheet.report.findings) {
         const bool open =
             finding.verdict == inspect::Verdict::fails || finding.verdict == inspect::Verdict::undecided;
         // An observation stops nothing; what is critical and fails stands above.
-        const bool told =
-            finding.rule_class == inspect::Class::observation ||
-            (finding.rule_class == inspect::Class::critical && finding.verdict == inspect::Verdict::fails);
-        if (!open || finding.cause || told) continue;
-        out += fmt::format("<li>{}<b>{} {}</b> {}; needs {}</li>\n", box(State::open),
+        const bool critical = finding.rule_class == inspect::Class::critical;
+        const bool told = finding.rule_class == inspect::Class::observation ||
+                          (critical && finding.verdict == inspect::Verdict::fails);
+        if (!open || told) continue;
+        if (finding.cause && !critical) {
+            ++folded;
+            continue;
+        }
+        out += fmt::format("<li>{}<b>{} {}</b> {}; needs {}{}</li>\n", box(State::open),
                            rules::class_name(finding.rule_class), rules::verdict_name(finding.verdict),
-                           words(finding.item_name + ": " + finding.asks), words(needs_words(finding)));
+                           words(finding.item_name + ": " + finding.asks), words(needs_words(finding)),
+                           conceded_mark(finding, sheet.report));
     }
+    if (folded > 0)
+        out += fmt::format("<li>{} from these: packproof inspect names them.</li>\n",
+                           counted(folded, "more follows", "more follow"));
     const auto& measure = sheet.list.measure;
     out += "</ul>\n";
     if (!measure.empty()) {

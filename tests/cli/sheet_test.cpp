@@ -46,4 +46,8 @@ TEST_CASE("sheet writes over an older sheet, and over nothing else") {
     CHECK(call_with_real_rules({"sheet", file, "-o", page}).code == 0);
     CHECK(read(page) == call_with_real_rules({"sheet", file}).out);
     CHECK(call_with_real_rules({"sheet", file, "-o", page + "/none/x.html"}).code == 2);
+    // A device is not read first, and nothing is said in between.
+    const Outcome device = call_with_real_rules({"sheet", file, "-o", "/dev/null"});
+    CHECK(device.code == 0);
+    CHECK(device.out.empty());
 }

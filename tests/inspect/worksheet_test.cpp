@@ -3,6 +3,9 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
+#include "engine/inspect/drawing.hpp"
 #include "tests/inspect/reference.hpp"
 
 using namespace packproof;
@@ -33,6 +36,28 @@ std::string pack_of(int series) {
 std::string tap(int number, const std::string& voltage) {
     const std::string n = std::to_string(number);
     return "[reading.tap-" + n + "]\ntap = " + n + "\ntap_voltage = \"" + voltage + "\"\n";
+}
+
+/// The pack from above, of an invented cell of 72 mm by 174 mm; nothing if it is not drawn.
+std::optional<inspect::Figure> plan(const std::string& pack, const std::string& stack,
+                                    const std::string& more, const std::string& pole_distance = "123 mm") {
+    const Described drawn(
+        "[pack]\n" + pack +
+        "\n[cell]\nchemistry = \"LFP\"\nthickness = \"72 mm\"\nwidth = \"174 mm\"\nheight = "
+        "\"207 mm\"\nnominal_voltage = \"3.2 V\"\npole_distance = \"" +
+        pole_distance +
+        "\"\n[stack]\nbetween_rows = \"56 mm\"\nfirst_pole = \"inner\"\nsecond_pole = "
+        "\"inner\"\nspacer = \"sheet\"\nlayers = [\"sheet\"]\n" +
+        stack + "\n[spacer.sheet]\nthickness = \"0.5 mm\"\n" + more);
+    for (inspect::Figure& figure : inspect::draw(*drawn.model, built_in()))
+        if (figure.name == "plan") return std::move(figure);
+    return std::nullopt;
+}
+
+std::string note_at(const inspect::Figure& figure, const std::string& label) {
+    for (const inspect::Mark& mark : figure.marks)
+        if (mark.label == label) return mark.note;
+    return "not drawn";
 }
 
 }  // namespace
@@ -150,6 +175,76 @@ TEST_CASE("the bench list begins with what stops the work and ends with cautions
         CHECK(question.answered_by == model::AnsweredBy::bench);
     CHECK_FALSE(
         inspect::bench_list(inspect_test::source_path("specs/none.toml"), built_in(), sources, messages));
+}
+
+// 16 cells do not stand in two rows of five; posts 500 mm apart do not lie on a cell 174 mm wide; rows 10 mm
+// apart lie on each other.
+TEST_CASE("no cell or pole is drawn on a place that nobody knows") {
+    CHECK(plan("series = 16\nrows = 2", "cells_in_row = 8", ""));
+    CHECK_FALSE(plan("series = 16\nrows = 2", "cells_in_row = 5", ""));
+    CHECK_FALSE(plan("series = 8\nrows = 2", "cells_in_row = 8", ""));
+    CHECK_FALSE(plan("series = 16\nrows = 2", "cells_in_row = 8\nrow_distance = \"10 mm\"", ""));
+    const auto apart = plan("series = 16\nrows = 2", "cells_in_row = 8", "", "500 mm");
+    REQUIRE(apart);
+    CHECK(note_at(*apart, "pack +") == "not drawn");
+    CHECK(note_at(*apart, "+") == "not drawn");
+}
+
+// Cell d is joined to nothing, so both it and a are the first of a line. Tap 1 belongs on b.minus, which is
+// a.plus: one cell over tap 0; b.plus is two cells up, 6.4 V.
+TEST_CASE("cells that are described one by one stand where they are joined, leads where they land") {
+    const std::string bar = "[busbar.link]\nwidth = \"20 mm\"\n[place]\na = {}\nb = {}\nc = {}\nd = {}\n";
+    const std::string links =
+        "[span]\ns0 = { bar = \"link\", from = \"a.plus\", to = \"b.minus\" }\n"
+        "s1 = { bar = \"link\", from = \"b.plus\", to = \"c.minus\" }\n";
+    const auto missing = plan("series = 4\nrows = 1", "cells_in_row = 4", bar + links);
+    REQUIRE(missing);
+    CHECK(missing->left_out == std::vector<std::string>{"a", "d", "s0"});
+    CHECK(note_at(*missing, "pack +") == "not drawn");
+    const auto whole = plan("series = 4\nrows = 1", "cells_in_row = 4",
+                            bar + links +
+                                "s2 = { bar = \"link\", from = \"c.plus\", to = \"d.minus\" }\n"
+                                "[sense_lead]\nt1 = { tap = 1, lands_on = \"b.plus\" }\nt3 = { tap = 3, "
+                                "lands_on = \"c.plus\" }\n");
+    REQUIRE(whole);
+    CHECK(whole->left_out.empty());
+    CHECK(note_at(*whole, "pack +").empty());
+    CHECK(note_at(*whole, "wrong: tap 1") == "6.4 V");
+    CHECK(note_at(*whole, "tap 3") == "9.6 V");
+    CHECK_FALSE(plan("series = 2\nparallel = 2\nrows = 1", "cells_in_row = 4",
+                     bar +
+                         "[span]\ns0 = { bar = \"link\", from = \"a.plus\", to = \"b.plus\" }\ns1 = { bar = "
+                         "\"link\", from = \"a.minus\", to = \"b.minus\" }\ns2 = { bar = \"link\", from = "
+                         "\"c.plus\", to = \"d.plus\" }\ns3 = { bar = \"link\", from = \"c.minus\", to = "
+                         "\"d.minus\" }\ns4 = { bar = \"link\", from = \"b.plus\", to = \"c.minus\" }\n"));
+}
+
+TEST_CASE("every item that stops the work is named, a conceded one too, and what follows from another") {
+    text::Sources sources;
+    text::Messages messages;
+    inspect::Options options;
+    options.day = text::read_day("2026-11-27");
+    const auto list =
+        inspect::bench_list(inspect_test::source_path("specs/cabin/conceded-thin-cable-for-a-season.toml"),
+                            built_in(), sources, messages, options);
+    REQUIRE(list);
+    const auto report =
+        inspect::inspect(inspect_test::source_path("specs/cabin/conceded-thin-cable-for-a-season.toml"),
+                         built_in(), sources, messages, options);
+    REQUIRE(report);
+    std::size_t due = 0;
+    for (const inspect::Finding& finding : report->findings) {
+        if (finding.verdict != inspect::Verdict::fails || finding.rule_class != inspect::Class::critical)
+            continue;
+        ++due;
+        const bool named = std::any_of(list->stops.begin(), list->stops.end(), [&](const std::string& stop) {
+            return stop.find(finding.item_name) != std::string::npos &&
+                   stop.find(finding.asks) != std::string::npos &&
+                   (!finding.conceded || stop.find("conceded by") != std::string::npos);
+        });
+        CHECK_MESSAGE(named, finding.item_name, " ", finding.rule_name);
+    }
+    CHECK(due >= 2);
 }
 
 TEST_CASE("a line is ticked only if no check on what was read fails or waits") {

@@ -27,6 +27,7 @@ inspect::Request sample(const std::string& words) {
     first.text = "Please state it: " + words;
     first.why = words;
     first.waiting = {words, "b", "c", "d", "e", "f", "g"};
+    first.conceded = {words};
     first.acceptable = "a value in V";
     first.limit = "at least 58.4 V";
     first.gravest = rules::Class::critical;
@@ -95,6 +96,7 @@ TEST_CASE("JSON holds every question and who can answer it") {
     CHECK(json["questions"][1]["answered_by"] == "bench");
     CHECK(json["questions"][3]["answered_by"] == "builder");
     CHECK(json["questions"][2]["class"] == "critical");
+    CHECK(json["questions"][2]["conceded"][0] == "box");
 }
 
 TEST_CASE("no form of the letter lets markup or control characters through") {

@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include "engine/report/content_policy.hpp"
+#include "engine/report/drawing_labels.hpp"
 #include "engine/report/drawing_svg.hpp"
 #include "engine/text/safe_print.hpp"
 #include "tests/inspect/yard.hpp"
@@ -66,8 +67,67 @@ TEST_CASE("what has no size is not drawn, and that is said") {
     const Inspected yard({rules_test::vocabulary, loft}, ropes + "[rope.b]\npull = \"1 kN\"\n");
     REQUIRE_MESSAGE(yard.model, yard.trouble());
     const auto figures = inspect::draw(*yard.model, *yard.loaded.set);
-    CHECK(figures.at(0).left_out == 2);
-    CHECK(has(report::print_drawing(figures), "Not drawn for want of a place or size: 2 shapes."));
+    CHECK(figures.at(0).left_out == std::vector<std::string>{"b"});
+    CHECK(has(report::print_drawing(figures), "Not drawn, for a place, an end or a size is not known: b."));
+}
+
+TEST_CASE("a size that is only bounded is not drawn as if it were one") {
+    const Inspected yard(
+        {rules_test::vocabulary, loft},
+        "yard = { practice = \"north\" }\n[rope.a]\nsize = \">= 10 mm\"\npull = \"2 kN\"\nstrands = "
+        "5\n");
+    REQUIRE_MESSAGE(yard.model, yard.trouble());
+    const auto figures = inspect::draw(*yard.model, *yard.loaded.set);
+    CHECK(figures.at(0).marks.empty());
+    CHECK(figures.at(0).left_out == std::vector<std::string>{"a"});
+}
+
+TEST_CASE("too many to read are not drawn in part") {
+    const Inspected yard(
+        {rules_test::vocabulary, loft},
+        "yard = { practice = \"north\" }\n[rope.a]\nsize = \"10 mm\"\npull = \"2 kN\"\nstrands = "
+        "1000\n");
+    REQUIRE_MESSAGE(yard.model, yard.trouble());
+    const auto figures = inspect::draw(*yard.model, *yard.loaded.set);
+    CHECK(figures.at(0).marks.empty());
+    CHECK(has(report::print_drawing(figures), "Not drawn: 1000 of a kind"));
+    CHECK(!has(report::print_drawing(figures), "to scale"));
+}
+
+// By hand: five posts 2 mm apart; "42 V" takes at least 4 mm at 8 points, so the second shape's labels have
+// no room between the single signs of the first.
+TEST_CASE("labels that would lie on others are left out, all of their shape, and that is said") {
+    inspect::Figure figure;
+    for (std::size_t shape = 0; shape < 2; ++shape)
+        for (int i = 0; i < 5; ++i) {
+            inspect::Mark mark;
+            mark.form = rules::ShapeForm::text;
+            mark.x = 0.002 * i;
+            mark.label = shape == 0 ? "+" : "42 V";
+            mark.shape = shape;
+            figure.marks.push_back(mark);
+        }
+    const std::string svg = report::print_drawing(std::span(&figure, 1));
+    CHECK(has(svg, ">+</text>"));
+    CHECK(!has(svg, ">42 V</text>"));
+    CHECK(has(svg, "No room here for labels such as 42 V"));
+}
+
+TEST_CASE("what fits the paper at no scale is not drawn, and that is said") {
+    inspect::Figure figure;
+    figure.to_scale = true;
+    figure.marks.resize(1);
+    figure.marks[0].width = figure.marks[0].height = 1e29;
+    const std::string svg = report::print_drawing(std::span(&figure, 1));
+    CHECK(!has(svg, "<rect"));
+    CHECK(!has(svg, "to scale 1"));
+    CHECK(has(svg, "fits the paper at no scale"));
+}
+
+TEST_CASE("a label is broken between values, and none is cut") {
+    CHECK(report::label_lines("one of 2 piles; row 600.5 mm to 610.5 mm", 40) ==
+          std::vector<std::string>{"one of 2 piles; row 600.5 mm to", "610.5 mm"});
+    CHECK(report::shortened("piles of 600.5 mm to 610.5 mm", 24) == "piles of 600.5 mm to …");
 }
 
 // By hand: 604 mm in 138 mm of paper is 1 : 5, for 1 : 4 would take 151 mm.
@@ -76,6 +136,7 @@ TEST_CASE("the scale is the greatest that fits") {
     CHECK(report::scale_for(0.1, 0.05, {138.0, 84.0, ""}) == 1.0);
     CHECK(report::scale_for(0.1, 0.085, {138.0, 84.0, ""}) == 2.0);
     CHECK(report::scale_for(3.0, 0.1, {138.0, 84.0, ""}) == 30.0);
+    CHECK(report::scale_for(1e6, 0.1, {138.0, 84.0, ""}) == 0.0);
 }
 
 // By hand: 40 mm by 128 mm in 190 mm by 100 mm of paper is 1 : 2; 10 mm become 5 mm.
@@ -104,7 +165,7 @@ TEST_CASE("runs follow the items, each drawn once, rings too") {
     REQUIRE(figures[0].runs.size() == 2);
     CHECK(figures[0].runs[0].stops.at(1).name == "h");
     CHECK(figures[0].runs[1].legs.at(0).label == "8 mm");
-    CHECK(figures[0].left_out == 1);
+    CHECK(figures[0].left_out == std::vector<std::string>{"c"});
 }
 
 TEST_CASE("no word of a stranger acts in the sheet or its drawing") {
