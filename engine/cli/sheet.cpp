@@ -77,11 +77,15 @@ int write_sheet(const SheetCall& call, Surroundings& around, Workspace& workspac
         sheet->figures.begin(), sheet->figures.end(),
         [](const inspect::Figure& figure) { return !figure.marks.empty() || !figure.runs.empty(); });
     if (call.drawing && !is_drawn) {
-        print_trouble(
-            fmt::format("there is nothing to draw: {} says neither where parts lie nor what is joined "
-                        "to what",
-                        call.path),
-            "", around);
+        if (sheet->figures.empty())
+            print_trouble(
+                fmt::format("there is nothing to draw: {} says neither where parts lie nor what is joined "
+                            "to what",
+                            call.path),
+                "", around);
+        else
+            print_trouble(fmt::format("nothing of {} can be drawn", call.path),
+                          "packproof sheet without --drawing says why", around);
         return exit_trouble;
     }
     const std::string text =

@@ -202,7 +202,7 @@ TEST_CASE("a long name is cut in a drawing, at a whole character") {
     std::string name;
     for (int i = 0; i < 60; ++i)
         name += "µ";
-    figure.runs = {{{{name, "", "a"}, {"b", "c", ""}}, {{name, ""}}}};
+    figure.runs = {{{{name, "", "a"}, {"b", "c", ""}}, {{"x", name}}}};
     const std::string svg = report::print_drawing(std::span(&figure, 1));
     std::string kept;
     for (int i = 0; i < 39; ++i)
