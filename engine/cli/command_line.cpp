@@ -21,7 +21,6 @@ namespace {
 constexpr std::string_view help_hint = "packproof --help lists the commands";
 constexpr std::size_t least_width = 40;
 constexpr std::size_t most_width = 1000;
-constexpr std::size_t most_jobs = 256;
 
 Ending mistake(std::string_view text, std::string_view hint) {
     std::string message = fmt::format("packproof: error: {}\n", text::safe_print(text));
@@ -133,6 +132,9 @@ std::optional<Ending> check_also(const std::vector<std::string>& written, Inspec
         const std::size_t equals = word.find('=');
         if (equals == std::string::npos || equals + 1 == word.size())
             return mistake(fmt::format("--also takes FORM=FILE, not {}", word), "such as sarif=packs.sarif");
+        if (word.substr(equals + 1) == "-")
+            return mistake(fmt::format("--also writes to a file, and {} names standard output", word),
+                           "what goes there is chosen by --form");
         FurtherReport& further = call.also.emplace_back();
         further.file = word.substr(equals + 1);
         if (!take(report::read_form(word.substr(0, equals)), further.form))
@@ -152,8 +154,6 @@ std::optional<Ending> check_inspect(Words& words) {
     if (call.new_only && call.since.empty())
         return mistake("--new-only compares with an earlier report, and none was given",
                        "write --since REPORT too");
-    if (call.jobs > most_jobs)
-        return mistake(fmt::format("--jobs is at most {}, not {}", most_jobs, call.jobs), "");
     return check_colour(words.colour, call.colour);
 }
 

@@ -2,10 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
+#include <set>
 
 #include "engine/cli/commands.hpp"
 #include "engine/cli/descriptions.hpp"
+#include "engine/cli/further_reports.hpp"
 #include "engine/cli/log.hpp"
 #include "engine/cli/output.hpp"
 #include "engine/cli/progress.hpp"
@@ -70,51 +73,44 @@ std::string name_of(const Subject& subject) {
                : fmt::format("{} with {}", subject.file, fmt::join(subject.overlays, ", "));
 }
 
+// A mistake in a file that several descriptions read is told once.
+text::Messages not_told_yet(const text::Messages& messages, const text::Sources& sources,
+                            std::set<std::string>& told) {
+    text::Messages fresh;
+    for (text::Message& message : messages.sorted())
+        if (told.insert(text::print_message(message, sources)).second) fresh.add(std::move(message));
+    return fresh;
+}
+
 // Fills in the names of the files whose input has errors; messages are printed as they come. Gives how many
 // descriptions were passed over.
 std::size_t inspect_each(std::span<const Subject> subjects, const Touched& touched, const InspectCall& call,
-                         Surroundings& around, Workspace& workspace, report::Options& told) {
+                         Surroundings& around, Workspace& workspace, report::Options& kept) {
     Progress progress(around, subjects.size());
     std::size_t passed_over = 0;
+    std::set<std::string> told;
+    std::vector<bool> matched(touched ? touched->size() : 0);
     const auto take = [&](const Subject& subject, Inspected&& inspected) {
         log_debug("inspected " + name_of(subject));
         if (!inspected.messages.empty()) progress.wipe();
-        print_messages(inspected.messages, workspace.sources, around);
-        keep(inspected.messages, told);
+        const text::Messages fresh = not_told_yet(inspected.messages, workspace.sources, told);
+        print_messages(fresh, workspace.sources, around);
+        keep(fresh, kept);
+        for (const std::size_t at : inspected.touched)
+            matched[at] = true;
         if (inspected.report)
             workspace.reports.push_back(*std::move(inspected.report));
         else if (inspected.passed_over)
             ++passed_over;
         else
-            told.not_inspected.push_back(name_of(subject));
+            kept.not_inspected.push_back(name_of(subject));
         progress.step();
     };
     inspect_many(subjects, workspace.rules, workspace.sources, options_of(call), touched, call.jobs, take);
+    if (touched)
+        if (const std::string words = unmatched_words(*touched, matched); !words.empty())
+            print_note(words, around);
     return passed_over;
-}
-
-// The paths in the list that exist, links resolved: what is gone is missed by the description that names it.
-Touched read_touched(const std::string& list, text::Messages& messages) {
-    if (list.empty()) return std::nullopt;
-    text::Sources sources;
-    text::Messages trouble;
-    const auto source = document::read_file(list, sources, trouble);
-    if (!source) {
-        messages.error({}, fmt::format("the list {} cannot be read", text::safe_print(list)),
-                       "it holds one path a line, as git diff --name-only prints them");
-        return std::nullopt;
-    }
-    std::vector<std::string> paths;
-    std::string_view rest = sources.bytes(*source);
-    while (!rest.empty()) {
-        std::string_view line = rest.substr(0, rest.find('\n'));
-        rest.remove_prefix(std::min(rest.size(), line.size() + 1));
-        if (line.ends_with('\r')) line.remove_suffix(1);
-        std::error_code gone;
-        const auto real = std::filesystem::canonical(line, gone);
-        if (!line.empty() && !gone) paths.push_back(real.string());
-    }
-    return paths;
 }
 
 // The folder in which the program runs; empty where the system does not say.
@@ -123,22 +119,33 @@ std::string this_folder() {
     return std::filesystem::current_path(ignored).string();
 }
 
+bool is_file(const std::string& path) {
+    std::error_code ignored;
+    return std::filesystem::is_regular_file(path, ignored);
+}
+
 // Compares with the earlier report that was asked for; false, and a message, if it cannot be used.
-bool compare_with_earlier(const InspectCall& call, Surroundings& around, Workspace& workspace) {
+bool compare_with_earlier(const InspectCall& call, Workspace& workspace, text::Messages& messages) {
     if (call.since.empty()) return true;
-    text::Messages messages;
     const auto source = document::read_file(call.since, workspace.sources, messages, earlier_limits());
-    if (!source) {
-        print_messages(messages, workspace.sources, around);
+    if (!source) return false;
+    auto read = report::read_earlier(workspace.sources.bytes(*source));
+    if (const auto* why = std::get_if<std::string>(&read)) {
+        messages.error({},
+                       fmt::format("{} cannot be compared with: {}", text::safe_print(call.since),
+                                   text::safe_print(*why)),
+                       "packproof inspect --form json writes such a report");
         return false;
     }
-    const auto earlier = report::read_earlier(workspace.sources.bytes(*source));
-    if (const auto* why = std::get_if<std::string>(&earlier)) {
-        print_trouble(fmt::format("{} cannot be compared with: {}", call.since, *why),
-                      "packproof inspect --form json writes such a report", around);
-        return false;
+    auto& earlier = std::get<0>(read);
+    for (inspect::EarlierReport& report : earlier) {
+        report.still_there = std::all_of(report.files.begin(), report.files.end(), is_file);
+        if (!call.item.empty())  // nothing was asked of the others, so that none of them is gone
+            std::erase_if(report.findings, [&](const inspect::EarlierFinding& finding) {
+                return finding.item_name != call.item;
+            });
     }
-    inspect::compare(workspace.reports, std::get<0>(earlier), call.since);
+    inspect::compare(workspace.reports, earlier, call.since);
     return true;
 }
 
@@ -151,42 +158,53 @@ int gate_code(const InspectCall& call, const Workspace& workspace) {
 }  // namespace
 
 int inspect_files(const InspectCall& call, Surroundings& around, Workspace& workspace) {
+    if (!may_be_written(call, around)) return exit_trouble;
     text::Messages messages;
     const bool loaded = load_rule_set(call.rule_folders, around, workspace, messages);
+    Descriptions found;
     std::vector<Subject> subjects;
     Touched touched;
     if (loaded) {
-        const auto files = find_descriptions(call.paths, workspace.rules.vocabulary, messages);
-        subjects = combine(files, call.overlays, messages);
+        found = find_descriptions(call.paths, call.overlays, call.libraries, workspace.rules.vocabulary,
+                                  messages);
+        subjects = combine(found.files, call.overlays, messages);
         touched = read_touched(call.touched, messages);
     }
     print_messages(messages, workspace.sources, around);
-    if (!loaded) return exit_trouble;
+    if (const std::string words = left_out_words(found); !words.empty()) print_note(words, around);
+    if (!loaded)
+        return write_further(
+            call.also, workspace.sources, [](report::Form) { return std::optional<std::string>(); },
+            exit_trouble, around);
 
     report::Options options;
     keep(messages, options);
-    const std::size_t passed_over = inspect_each(subjects, touched, call, around, workspace, options);
-    if (!compare_with_earlier(call, around, workspace)) return exit_trouble;
+    options.passed_over = inspect_each(subjects, touched, call, around, workspace, options);
+    text::Messages comparing;
+    const bool compared = compare_with_earlier(call, workspace, comparing);
+    print_messages(comparing, workspace.sources, around);
+    keep(comparing, options);
     options.colour = colour_wanted(call.colour, around);
     options.all = call.all;
     options.width = call.width;
     options.profile = call.profile;
     options.rules = &workspace.rules;
     options.folder = this_folder();
-    options.passed_over = passed_over;
-    // A SARIF log says what was wrong, so that there is one even if nothing could be inspected.
-    const bool trouble = messages.has_errors() || !options.not_inspected.empty();
+    const bool trouble = messages.has_errors() || !options.not_inspected.empty() || !compared;
     int code = trouble ? exit_trouble : gate_code(call, workspace);
     options.exit_code = code;
-    for (const FurtherReport& further : call.also)
-        if (!trouble || !workspace.reports.empty() || further.form == report::Form::sarif) {
-            report::Options plain = options;
-            plain.colour = false;
-            code = put_into(further.file,
-                            report::print(further.form, workspace.reports, workspace.sources, plain), code,
-                            around);
-        }
-    if (trouble && workspace.reports.empty() && call.form != report::Form::sarif) return exit_trouble;
+    // A SARIF log says what was wrong, so that there is one even if nothing could be inspected.
+    const auto is_due = [&](report::Form form) {
+        return form == report::Form::sarif || (compared && (!trouble || !workspace.reports.empty()));
+    };
+    const auto print_plain = [&](report::Form form) -> std::optional<std::string> {
+        if (!is_due(form)) return std::nullopt;
+        report::Options plain = options;
+        plain.colour = false;
+        return report::print(form, workspace.reports, workspace.sources, plain);
+    };
+    code = write_further(call.also, workspace.sources, print_plain, code, around);
+    if (!is_due(call.form)) return exit_trouble;
     return put_out(report::print(call.form, workspace.reports, workspace.sources, options), code, around);
 }
 

@@ -19,15 +19,15 @@ struct Slot {
     bool done = false;
 };
 
-bool is_touched(const Subject& subject, const document::Folders& folders, const Touched& touched) {
+bool is_touched(const Subject& subject, const document::Folders& folders, const Touched& touched,
+                Inspected& inspected) {
     if (!touched) return true;
     text::Sources sources;
     text::Messages messages;
     const auto description = document::load_description(subject.file, sources, messages, folders);
     if (!description) return true;  // its mistakes are to be told
-    return std::any_of(description->real_paths.begin(), description->real_paths.end(), [&](const auto& path) {
-        return std::find(touched->begin(), touched->end(), path) != touched->end();
-    });
+    inspected.touched = touched_of(*description, *touched);
+    return !inspected.touched.empty();
 }
 
 class Crew {
@@ -72,7 +72,7 @@ class Crew {
         inspect::Options options = options_;
         options.folders.overlays = subject.overlays;
         options.memory = &memory;
-        if (!is_touched(subject, options.folders, touched_)) {
+        if (!is_touched(subject, options.folders, touched_, slot.inspected)) {
             slot.inspected.passed_over = true;
             return;
         }

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/cli/touched.hpp"
 #include "engine/inspect/inspect.hpp"
 
 namespace packproof::cli {
@@ -23,11 +24,8 @@ struct Inspected {
     text::Messages messages;
     std::optional<inspect::Report> report;  ///< empty when the input has errors, or nothing was asked of it
     bool passed_over = false;               ///< none of its files is in `touched`
+    std::vector<std::size_t> touched;       ///< places in `touched` that are of its files
 };
-
-/// Real paths (links resolved) of files; a description is inspected only if one of its files is among them,
-/// or if it cannot be read.
-using Touched = std::optional<std::vector<std::string>>;
 
 /// Calls `take` once for each subject, in their order, in the calling thread; `sources` then holds its files.
 /// `jobs`: threads, 0 for as many as the machine has cores. An exception of a thread is thrown on here.

@@ -15,6 +15,20 @@ namespace {
 constexpr std::size_t column_of_explanations = 26;
 constexpr std::size_t help_width = 80;
 
+constexpr std::size_t most_jobs = 256;
+
+std::string whole_number_up_to(const std::string& written, std::size_t most) {
+    const bool digits = !written.empty() && written.size() <= 9 &&
+                        written.find_first_not_of("0123456789") == std::string::npos;
+    if (digits && std::stoul(written) <= most) return {};
+    return fmt::format("a whole number up to {} is wanted, not {}", most, text::safe_print(written));
+}
+
+// An empty variable of a script is no choice: it would drop a filter, or take today for a day.
+std::string refuse_empty(const std::string& value) {
+    return value.empty() ? std::string("its value is empty") : std::string();
+}
+
 // The library does not break lines.
 void break_lines(CLI::App& command) {
     for (CLI::Option* option : command.get_options())
@@ -49,7 +63,7 @@ CLI::App* add_command(CLI::App& parent, Words& words, const std::string& name, c
 // One value each time the option stands: a list would swallow the paths behind it.
 void add_several(CLI::App& command, const std::string& name, std::vector<std::string>& values,
                  const std::string& type, const std::string& about) {
-    command.add_option(name, values, about)->type_name(type)->allow_extra_args(false);
+    command.add_option(name, values, about)->type_name(type)->allow_extra_args(false)->check(refuse_empty);
 }
 
 void add_folders(CLI::App& command, const std::string& name, std::vector<std::string>& folders,
@@ -65,7 +79,8 @@ void add_rules(CLI::App& command, std::vector<std::string>& folders) {
 void add_day(CLI::App& command, std::string& day) {
     command
         .add_option("--date", day, "the day on which concessions are judged, YYYY-MM-DD; today if not given")
-        ->type_name("DAY");
+        ->type_name("DAY")
+        ->check(refuse_empty);
 }
 
 void add_width(CLI::App& command, std::size_t& width) {
@@ -105,7 +120,8 @@ CLI::App* add_inspect(CLI::App& app, Words& words) {
     command
         ->add_option("--since", call.since,
                      "an earlier report (form json) to compare with: what is new, changed, gone")
-        ->type_name("REPORT");
+        ->type_name("REPORT")
+        ->check(refuse_empty);
     command->add_flag("--new-only", call.new_only, "exit code 1 only for what is new or worse since then");
     add_several(*command, "--also", words.also, "FORM=FILE",
                 "write that form of the report to a file as well; may be repeated");
@@ -113,12 +129,21 @@ CLI::App* add_inspect(CLI::App& app, Words& words) {
                 "a file to lay over each description, or a folder of such, each in turn; repeated: every "
                 "combination");
     command
-        ->add_option("--touched-by", call.touched,
-                     "only descriptions of which a file is in this list of paths, one a line")
-        ->type_name("LIST");
-    command->add_option("--jobs", call.jobs, "threads; as many as there are cores if 0 or not given")
-        ->type_name("N");
-    command->add_option("--item", call.item, "only findings on this item")->type_name("ID");
+        ->add_option(
+            "--touched-by", call.touched,
+            "only descriptions of which a file is in this list of paths, one a line, or as git diff -z "
+            "--name-only writes them")
+        ->type_name("LIST")
+        ->check(refuse_empty);
+    command
+        ->add_option(
+            "--jobs", call.jobs,
+            fmt::format("threads, at most {}; as many as there are cores if 0 or not given", most_jobs))
+        ->type_name("N")
+        ->check([](const std::string& value) { return whole_number_up_to(value, most_jobs); });
+    command->add_option("--item", call.item, "only findings on this item")
+        ->type_name("ID")
+        ->check(refuse_empty);
     command->add_flag("--all", call.all, "also what conforms, and every value that is not stated");
     command->add_flag("--new-rules", call.new_rules,
                       "rules that count from a later release on count already");

@@ -21,6 +21,10 @@ void print_trouble(std::string_view text, std::string_view hint, Surroundings& a
     if (!hint.empty()) around.err << fmt::format("packproof: note: {}\n", text::safe_print(hint));
 }
 
+void print_note(std::string_view text, Surroundings& around) {
+    around.err << fmt::format("packproof: note: {}\n", text::safe_print(text));
+}
+
 int put_out(std::string_view text, int code, Surroundings& around) {
     around.out << text;
     around.out.flush();

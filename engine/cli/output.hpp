@@ -14,6 +14,9 @@ void print_messages(const text::Messages& messages, const text::Sources& sources
 /// "packproof: error: TEXT" and, if there is one, "packproof: note: HINT".
 void print_trouble(std::string_view text, std::string_view hint, Surroundings& around);
 
+/// "packproof: note: TEXT"
+void print_note(std::string_view text, Surroundings& around);
+
 /// Writes and flushes. A full disk or a closed pipe: a message, and `exit_trouble` whatever `code` was.
 [[nodiscard]] int put_out(std::string_view text, int code, Surroundings& around);
 

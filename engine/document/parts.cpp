@@ -134,6 +134,7 @@ class Loader {
         }
         if (messages_.error_count() > errors) return std::nullopt;
         description.real_paths = done_;
+        description.absent = absent_;
         return description;
     }
 
@@ -171,6 +172,7 @@ class Loader {
                             fmt::format("mend the link, or take it away if there are no {}", what));
             return;
         }
+        if (real && !real->exists) absent_.push_back(real->path);
         if (!real || !real->exists) return;
         if (!is_allowed(real->path)) {
             messages_.error(
@@ -314,6 +316,7 @@ class Loader {
             if (!real || !whole || !is_allowed(real->path)) continue;
             allowed = true;
             if (real->exists) return Place{normal(candidate), std::move(real->path)};
+            absent_.push_back(std::move(real->path));
         }
         if (allowed)
             messages_.error(name.span, fmt::format("the file {} is not there", in_quotes(name.text)));
@@ -348,6 +351,7 @@ class Loader {
     const Limits& limits_;
     std::vector<std::string> allowed_;
     std::vector<std::string> done_;
+    std::vector<std::string> absent_;
     std::vector<Place> trail_;
     std::optional<std::string> given_;
     bool too_many_ = false;

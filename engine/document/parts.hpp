@@ -21,6 +21,7 @@ struct Description {
     std::vector<Node> parts;               ///< roots of the parts files, in order, each file once
     std::vector<text::SourceIndex> files;  ///< every file read, for digests
     std::vector<std::string> real_paths;   ///< of these files, links resolved
+    std::vector<std::string> absent;       ///< where one more was looked for and none lies, likewise
     int format = 1;
 };
 

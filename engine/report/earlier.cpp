@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 
@@ -72,15 +72,22 @@ EarlierFinding finding_of(const Json& json) {
     finding.has = shown_of(json, "has");
     finding.needs = shown_of(json, "needs");
     finding.conceded = json.value("conceded", false);
+    finding.counted = json.value("counts", !finding.conceded);
     return finding;
 }
 
-EarlierReport& report_named(std::vector<EarlierReport>& reports, const std::string& name) {
-    const auto found = std::find_if(reports.begin(), reports.end(),
-                                    [&](const EarlierReport& report) { return report.name == name; });
-    if (found == reports.end())
-        throw Unusable(fmt::format("it has a finding on {}, which is not among its files", name));
-    return *found;
+EarlierReport report_of(const Json& file) {
+    EarlierReport report;
+    report.files.push_back(text_of(file, "file"));
+    report.name = file.contains("name") ? text_of(file, "name") : report.files.front();
+    report.title = text_of(file, "title");
+    report.digest = text_of(file, "digest");
+    if (!file.contains("overlays")) return report;
+    for (const Json& overlay : list_of(file, "overlays")) {
+        if (!overlay.is_string()) throw Unusable("\"overlays\" names something that is no file");
+        report.files.push_back(overlay.get<std::string>());
+    }
+    return report;
 }
 
 std::vector<EarlierReport> reports_of(const Json& json) {
@@ -91,11 +98,10 @@ std::vector<EarlierReport> reports_of(const Json& json) {
         throw Unusable(fmt::format("its version is not one of 1 to {}", json_form_version));
     std::vector<EarlierReport> reports;
     const Json& rules = member(json, "rules");
+    std::map<std::string, std::size_t> by_name;  // of several alike the first
     for (const Json& file : list_of(json, "files")) {
-        EarlierReport& report = reports.emplace_back();
-        report.name = file.contains("name") ? text_of(file, "name") : text_of(file, "file");
-        report.title = text_of(file, "title");
-        report.digest = text_of(file, "digest");
+        EarlierReport& report = reports.emplace_back(report_of(file));
+        by_name.emplace(report.name, reports.size() - 1);
         if (rules.is_object()) {
             report.rules_version = text_of(rules, "version");
             report.rules_digest = text_of(rules, "digest");
@@ -103,8 +109,12 @@ std::vector<EarlierReport> reports_of(const Json& json) {
     }
     for (const Json& one : list_of(json, "findings")) {
         EarlierFinding finding = finding_of(one);
-        EarlierReport& report = report_named(reports, text_of(one, "description"));
-        if (finding.verdict != inspect::Verdict::conforms) report.findings.push_back(std::move(finding));
+        const std::string name = text_of(one, "description");
+        const auto report = by_name.find(name);
+        if (report == by_name.end())
+            throw Unusable(fmt::format("it has a finding on {}, which is not among its files", name));
+        if (finding.verdict != inspect::Verdict::conforms)
+            reports[report->second].findings.push_back(std::move(finding));
     }
     return reports;
 }

@@ -80,6 +80,7 @@ std::string beginning(const std::string& title, bool with_script) {
     if (with_script) policy += "; script-src " + script_hash;
     return fmt::format(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+        "<meta name=\"generator\" content=\"packproof manual\">\n"
         "<meta http-equiv=\"Content-Security-Policy\" content=\"{}\">\n"
         "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{}</title>\n"
         "<style>{}</style>\n</head>\n<body>\n",

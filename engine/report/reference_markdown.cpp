@@ -8,6 +8,8 @@ namespace packproof::report {
 
 namespace {
 
+constexpr std::string_view written_by = "<!-- written by packproof manual -->\n\n";
+
 // A name of a file has letters, digits, -, _, . and ~ only.
 std::string shown(const Passage& passage) {
     const std::string words = markdown_text(passage.text);
@@ -48,8 +50,8 @@ void write_section(std::string& out, const ReferenceSection& section) {
 }  // namespace
 
 std::string print_reference_markdown(const ReferencePage& page) {
-    std::string out = fmt::format("[Reference](index.md), {}\n\n# {}\n\n", markdown_text(page.group),
-                                  markdown_text(page.title));
+    std::string out = fmt::format("{}[Reference](index.md), {}\n\n# {}\n\n", written_by,
+                                  markdown_text(page.group), markdown_text(page.title));
     if (!page.summary.empty()) out += markdown_text(page.summary) + "\n\n";
     for (const ReferenceSection& section : page.sections)
         write_section(out, section);
@@ -57,7 +59,7 @@ std::string print_reference_markdown(const ReferencePage& page) {
 }
 
 std::string print_reference_index_markdown(std::span<const ReferencePage> pages) {
-    std::string out = "# Reference\n";
+    std::string out = std::string(written_by) + "# Reference\n";
     std::string_view group;
     for (const ReferencePage& page : pages) {
         if (page.group != group) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <set>
 #include <tuple>
 
 #include "engine/report/words.hpp"
@@ -46,16 +47,38 @@ std::string summary_row(const std::array<std::string, number_columns>& cells) {
     return row;
 }
 
-// "cables/35.toml" is "35".
-std::string stem(std::string_view path) {
-    path = path.substr(path.rfind('/') + 1);
+std::string without_ending(std::string_view path) {
     return std::string(path.ends_with(".toml") ? path.substr(0, path.size() - 5) : path);
 }
 
-std::string overlay_names(const Report& report) {
-    std::string names;
-    for (const std::string& overlay : report.overlays)
-        names += (names.empty() ? "" : ", ") + stem(overlay);
+// Each path's shortest end that no other ends with: "cables/35.toml" is "35", unless there is "old/35.toml".
+std::map<std::string, std::string> short_names(std::span<const Report> reports) {
+    std::set<std::string> paths;
+    for (const Report& report : reports)
+        paths.insert(report.overlays.begin(), report.overlays.end());
+    const auto end_of = [](const std::string& path, std::size_t folders) {
+        std::size_t begin = path.size();
+        for (std::size_t i = 0; i <= folders && begin > 0; ++i) {
+            const std::size_t slash = path.rfind('/', begin - 1);
+            begin = slash == std::string::npos ? 0 : slash;
+        }
+        return without_ending(
+            std::string_view(path).substr(begin > 0 || path.starts_with('/') ? begin + 1 : 0));
+    };
+    std::map<std::string, std::string> names;
+    std::set<std::string> open = paths;
+    for (std::size_t folders = 0; !open.empty(); ++folders) {
+        std::map<std::string, std::size_t> count;
+        for (const std::string& path : paths)
+            ++count[end_of(path, folders)];
+        std::set<std::string> still_open;
+        for (const std::string& path : open) {
+            names[path] = end_of(path, folders);
+            const bool is_whole = names[path].size() + 6 >= path.size();  // nothing longer to try
+            if (count[names[path]] > 1 && !is_whole) still_open.insert(path);
+        }
+        open = std::move(still_open);
+    }
     return names;
 }
 
@@ -64,10 +87,22 @@ bool of_one_description(std::span<const Report> reports) {
                        [&](const Report& report) { return report.file == reports.front().file; });
 }
 
-std::string name_of(const Report& report, bool one_description) {
-    if (report.overlays.empty()) return report.file;
-    return one_description ? overlay_names(report) : report.file + " with " + overlay_names(report);
-}
+// What reports are called in the table.
+struct Names {
+    bool one_description = false;
+    std::map<std::string, std::string> overlays;  // by path
+
+    explicit Names(std::span<const Report> reports)
+        : one_description(of_one_description(reports)), overlays(short_names(reports)) {}
+
+    [[nodiscard]] std::string of(const Report& report) const {
+        if (report.overlays.empty()) return report.file;
+        std::string names = one_description ? "" : report.file + " with ";
+        for (std::size_t i = 0; i < report.overlays.size(); ++i)
+            names += (i == 0 ? "" : ", ") + overlays.at(report.overlays[i]);
+        return names;
+    }
+};
 
 std::string few(const std::vector<std::string>& names) {
     std::string list;
@@ -96,7 +131,8 @@ std::vector<std::string> along(std::span<const Report> reports, std::size_t axis
 // Left out where it would not fit, or show a single row or column: the summary holds the same.
 void write_matrix(Page& page, std::span<const Report> reports, const Options& options) {
     constexpr std::size_t widest_word = 8;  // "critical"
-    const bool crossed = of_one_description(reports) &&
+    const Names names(reports);
+    const bool crossed = names.one_description &&
                          std::all_of(reports.begin(), reports.end(),
                                      [](const Report& report) { return report.overlays.size() == 2; });
     if (!crossed) return;
@@ -109,7 +145,7 @@ void write_matrix(Page& page, std::span<const Report> reports, const Options& op
     std::vector<std::size_t> widths;
     std::string head;
     for (const std::string& name : across) {
-        const std::string shown = text::safe_print(stem(name));
+        const std::string shown = text::safe_print(names.overlays.at(name));
         widths.push_back(std::max(widest_word, shown.size()) + 2);
         head += fmt::format("{:>{}}", shown, widths.back());
     }
@@ -122,7 +158,7 @@ void write_matrix(Page& page, std::span<const Report> reports, const Options& op
             const auto word = words.find({name, across[i]});
             row += fmt::format("{:>{}}", word == words.end() ? "?" : word->second, widths[i]);
         }
-        page.row(stem(name), row);
+        page.row(names.overlays.at(name), row);
     }
     page.paragraph("none: nothing of class minor or graver fails; ?: its input has errors", 4);
 }
@@ -138,13 +174,13 @@ void add_name(std::vector<std::string>& names, const std::string& name) {
 
 void write_reasons(Page& page, std::span<const Report> reports) {
     std::map<std::pair<Class, std::string>, Failing> reasons;
-    const bool one = of_one_description(reports);
+    const Names names(reports);
     for (const Report& report : reports)
         for (const Finding& finding : report.findings) {
             if (!counts_as_failing(finding)) continue;
             Failing& failing = reasons[{finding.rule_class, finding.rule_name}];
             add_name(failing.items, finding.item_name.empty() ? finding.kind_name : finding.item_name);
-            const std::string name = name_of(report, one);
+            const std::string name = names.of(report);
             if (failing.reports.empty() || failing.reports.back() != name) failing.reports.push_back(name);
         }
     if (reasons.empty()) return;
@@ -170,13 +206,13 @@ void write_summary(Page& page, std::span<const Report> reports, const Options& o
     page.headline(variants ? counted(reports.size(), "variant", "variants") + " inspected"
                            : counted(reports.size(), "file", "files") + " inspected",
                   Ink::strong, "", summary_row(head));
-    const bool one = of_one_description(reports);
+    const Names names(reports);
     for (const Report& report : reports) {
         const auto row = summary_of(report);
         std::array<std::string, number_columns> cells;
         for (std::size_t i = 0; i < number_columns; ++i)
             cells[i] = fmt::format("{}", row[i]);
-        page.row(name_of(report, one), summary_row(cells));
+        page.row(names.of(report), summary_row(cells));
     }
     for (const std::string& file : options.not_inspected)
         page.row(file, "not inspected: its input has errors");

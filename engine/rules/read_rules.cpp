@@ -178,11 +178,10 @@ void read_rule(const Node& node, const language::Names& names, Reading& reading)
     rule.because = entry.text("because", true);
     rule.advice = entry.text("advice");
     rule.since = entry.text("since");
-    if (!rule.since.empty()) {
+    if (const Node* written = node.find("since"); written != nullptr && written->is_string()) {
         const auto since = read_release(rule.since);
         if (!since)
-            entry.error(*node.find("since"),
-                        fmt::format("\"{}\" is no release", text::safe_print(rule.since)),
+            entry.error(*written, fmt::format("\"{}\" is no release", text::safe_print(rule.since)),
                         "numbers with dots: since = \"0.2.0\"");
         rule.counts = !since || *since <= *read_release(PACKPROOF_VERSION);
     }
