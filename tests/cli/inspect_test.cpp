@@ -1,5 +1,6 @@
 #include <doctest/doctest.h>
 
+#include <filesystem>
 #include <iostream>
 #include <nlohmann/json.hpp>
 #include <sstream>
@@ -97,13 +98,30 @@ TEST_CASE("of a folder the descriptions are inspected, in the order of their nam
     folder.write("pack/other.toml", "[something]\nelse = 1\n");
     folder.write("pack/notes.txt", "[pack]\n");
     const Outcome run = call({"inspect", folder.path("pack"), "--form", "json"});
-    CHECK(run.err.empty());
+    CHECK(has(run.err, "packproof: note: not inspected"));
+    CHECK(has(run.err, "/other.toml"));
+    CHECK_FALSE(has(run.err, "cable.toml"));
     CHECK(run.code == 1);
     const auto json = nlohmann::json::parse(run.out);
     REQUIRE(json["files"].size() == 3);
     CHECK(has(json["files"][0]["file"].get<std::string>(), "/a.toml"));
     CHECK(has(json["files"][1]["file"].get<std::string>(), "/b.toml"));
     CHECK(has(json["files"][2]["file"].get<std::string>(), "/variant.toml"));
+}
+
+TEST_CASE(
+    "of a folder nothing is left out in silence but what others name, and a slip in a head is a mistake") {
+    const Folder folder;
+    folder.write("a.toml", "parts = [\"cable.toml\"]\n" + conforming);
+    folder.write("cable.toml", "[conductor.spare]\nlength = \"1 m\"\n");
+    CHECK(call({"inspect", folder.path()}).err.empty());
+    folder.write("alone.toml", "[conductor.alone]\nlength = \"6 m\"\n");
+    CHECK(has(call({"inspect", folder.path()}).err, "alone.toml"));
+    CHECK(call({"inspect", folder.path("a.toml"), folder.path("alone.toml")}).err.empty());
+    folder.write("slip.toml", "[Pack]\nname = \"x\"\n");
+    const Outcome slip = call({"inspect", folder.path()});
+    CHECK(slip.code == 2);
+    CHECK(has(slip.err, "slip.toml:1:"));
 }
 
 TEST_CASE("readings in a folder are no description of their own, but read with the one beside them") {
@@ -223,4 +241,33 @@ TEST_CASE("the same call gives the same bytes") {
     for (const std::string form : {"text", "lines", "json", "sarif"})
         CHECK(call({"inspect", file, "--form", form, "--all"}).out ==
               call({"inspect", file, "--form", form, "--all"}).out);
+}
+
+TEST_CASE("a further report is written over nothing that the run reads, and no old one stays in its place") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", "parts = [\"part.txt\"]\n" + failing);
+    const std::string part = folder.write("part.txt", "[device.spare]\nrated_current = \"1 A\"\n");
+    const std::string link = folder.path("link.json");
+    std::filesystem::create_symlink("a.toml", link);
+    const std::string report = folder.write("earlier.json", call({"inspect", "--form", "json", file}).out);
+    const std::string text = read(file);
+    for (const std::string& target : {file, link, part, report, std::string("-")}) {
+        CAPTURE(target);
+        CHECK(call({"inspect", file, "--since", report, "--also", "json=" + target}).code == 2);
+        CHECK(read(file) == text);
+        CHECK(has(read(part), "spare"));
+    }
+    CHECK(call({"inspect", file, "--also", "json=" + folder.path("x"), "--also", "sarif=" + folder.path("x")})
+              .code == 2);
+
+    const std::string stale = folder.write("stale.json", "old");
+    const std::string log = folder.write("stale.sarif", "old");
+    CHECK(call({"inspect", folder.write("b.toml", broken), "--also", "json=" + stale}).code == 2);
+    CHECK_FALSE(std::filesystem::exists(stale));
+    folder.write("stale.json", "old");
+    CHECK(call({"inspect", file, "--since", folder.path("none"), "--also", "json=" + stale, "--also",
+                "sarif=" + log})
+              .code == 2);
+    CHECK_FALSE(std::filesystem::exists(stale));
+    CHECK(nlohmann::json::parse(read(log))["runs"][0]["invocations"][0]["executionSuccessful"] == false);
 }

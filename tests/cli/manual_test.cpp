@@ -101,6 +101,23 @@ TEST_CASE("everything in the rule set has a page, and no link leads nowhere") {
     CHECK(has(markdown.at("rule-breaker-protects-conductor.md"), "kind-conductor.md#field-section"));
 }
 
+TEST_CASE("pages are written over pages alone: what somebody else put there stays, also behind a link") {
+    const Folder folder;
+    const std::string index = folder.write("mine/index.html", "<!DOCTYPE html>mine");
+    CHECK(call({"manual", "--pages", folder.path("mine")}).code == 2);
+    CHECK(read(index) == "<!DOCTYPE html>mine");
+    CHECK(std::filesystem::is_regular_file(index));
+    const std::string precious = folder.write("precious", "<meta content=\"packproof manual\">");
+    std::filesystem::create_directory(folder.path("linked"));
+    std::filesystem::create_symlink(precious, folder.path("linked/index.md"));
+    CHECK(call({"manual", "--form", "markdown", "--pages", folder.path("linked")}).code == 2);
+    CHECK(read(precious) == "<meta content=\"packproof manual\">");
+    for (const char* form : {"html", "markdown"}) {
+        CHECK(call({"manual", "--form", form, "--pages", folder.path("new")}).code == 0);
+        CHECK(call({"manual", "--form", form, "--pages", folder.path("new")}).code == 0);
+    }
+}
+
 TEST_CASE(
     "the pages have a team's rules, and names of strangers neither leave the folder nor become markup") {
     const Folder folder;

@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <nlohmann/json.hpp>
 
 #include "bench.hpp"
@@ -70,6 +71,7 @@ TEST_CASE("moved lines and renamed files are no news") {
     const Folder folder;
     const std::string file = folder.write("a.toml", second_fault);
     const std::string report = folder.write("earlier.json", call({"inspect", "--form", "json", file}).out);
+    std::filesystem::remove(file);
     const std::string moved = folder.write("b.toml", "# one\n# two\n\n" + second_fault);
     const Json since = since_of(call({"inspect", "--form", "json", moved, "--since", report}));
     CHECK(since["new"] == 0);
@@ -101,8 +103,10 @@ TEST_CASE("the same check further beyond its limit is changed for the worse, nea
     const std::string file = folder.write("a.toml", failing);  // 200 A
     const std::string report = folder.write("earlier.json", call({"inspect", "--form", "json", file}).out);
     const auto since_with = [&](const std::string& current) {
-        folder.write("b.toml", "extends = \"a.toml\"\n[device.d]\nrated_current = \"" + current + "\"\n");
-        return call({"inspect", folder.path("b.toml"), "--form", "json", "--since", report, "--new-only"});
+        std::string text = failing;
+        text.replace(text.find("200 A"), 5, current);
+        folder.write("a.toml", text);
+        return call({"inspect", file, "--form", "json", "--since", report, "--new-only"});
     };
     CHECK(since_with("200 A").code == 0);
     CHECK(since_with("190 A").code == 0);
@@ -110,6 +114,78 @@ TEST_CASE("the same check further beyond its limit is changed for the worse, nea
     CHECK(worse.code == 1);
     CHECK(since_of(worse)["changed"] == 1);
     CHECK(has(worse.out, "with 200 A"));
+
+    // A milder class hides no worse value.
+    folder.write("house/change.toml",
+                 "[change.device-protects-conductor]\nclass = \"major\"\nreason = \"tried\"\nby = \"A. "
+                 "Example\"\n");
+    const Outcome milder =
+        call({"inspect", file, "--rules", folder.path("house"), "--since", report, "--new-only"});
+    CHECK(milder.code == 1);
+    folder.write("a.toml", failing);
+    CHECK(call({"inspect", file, "--rules", folder.path("house"), "--since", report, "--new-only"}).code ==
+          0);
+}
+
+TEST_CASE("a copy beside its original is compared with nothing, whether the original is inspected or not") {
+    const Folder folder;
+    const std::string file = folder.write("packs/a.toml", failing);
+    const std::string report =
+        folder.write("earlier.json", call({"inspect", "--form", "json", folder.path("packs")}).out);
+    const std::string copy = folder.write("packs/new.toml", failing + "# a copy\n");
+    const std::string same = folder.write("packs/same.toml", failing);
+    const std::string list = folder.write("list", copy + "\n");
+    CHECK(call({"inspect", folder.path("packs"), "--since", report, "--new-only"}).code == 1);
+    CHECK(call({"inspect", copy, "--since", report, "--new-only"}).code == 1);
+    CHECK(call({"inspect", same, "--since", report, "--new-only"}).code == 1);
+    CHECK(
+        call({"inspect", folder.path("packs"), "--since", report, "--new-only", "--touched-by", list}).code ==
+        1);
+    std::filesystem::remove(file);  // now it was renamed
+    CHECK(call({"inspect", copy, "--since", report, "--new-only"}).code == 0);
+}
+
+TEST_CASE("a rule that did not count and counts now is news") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", "[conductor.c]\nlength = \"6 m\"\n");
+    folder.write(
+        "house/rule.toml",
+        "[rule.is-shorter]\nasks = \"Short?\"\nof = \"conductor\"\ndemands = \"length <= 4 m\"\n"
+        "class = \"major\"\nbecause = \"invented\"\nsince = \"99.0\"\n"
+        "basis = [{ status = \"common practice\", note = \"invented\" }]\n"
+        "[[rule.is-shorter.example]]\nverdict = \"conforms\"\nwith.conductor.c = { length = \"4 m\" }\n"
+        "[[rule.is-shorter.example]]\nverdict = \"fails\"\nwith.conductor.c = { length = \"4.1 m\" }\n");
+    const std::vector<std::string> base{"inspect", file, "--rules", folder.path("house")};
+    const auto with = [&](std::vector<std::string> more) {
+        more.insert(more.begin(), base.begin(), base.end());
+        return call(more);
+    };
+    const Outcome before = with({"--form", "json"});
+    REQUIRE(before.code == 0);
+    const std::string report = folder.write("earlier.json", before.out);
+    CHECK(with({"--since", report, "--new-only"}).code == 0);
+    const Outcome counts = with({"--since", report, "--new-only", "--new-rules"});
+    CHECK(counts.code == 1);
+    CHECK(has(counts.out, "did not count yet"));
+
+    folder.write("house/rule.toml", "[change.conductor-is-short]\ncounts = true\nreason = \"x\"\n" +
+                                        read(folder.path("house/rule.toml")));
+    std::string empty = read(folder.path("house/rule.toml"));
+    empty.replace(empty.find("99.0"), 4, "");
+    folder.write("house/rule.toml", empty);
+    const Outcome nothing = with({});
+    CHECK(nothing.code == 2);
+    CHECK(has(nothing.err, "\"\" is no release"));
+}
+
+TEST_CASE("where one item is asked for, findings on others are not gone") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", second_fault);
+    const std::string report = folder.write("earlier.json", call({"inspect", "--form", "json", file}).out);
+    const Json since =
+        since_of(call({"inspect", "--form", "json", file, "--item", "long", "--since", report}));
+    CHECK(since["unchanged"] == 1);
+    CHECK(since["gone"].empty());
 }
 
 TEST_CASE("SARIF tells the state of every result against the earlier report, those that are gone too") {
@@ -180,6 +256,16 @@ TEST_CASE("each combination of overlays is a variant of the description, and the
     CHECK(report["files"][0]["coverage"]["failing"] == 2);
     CHECK(report["files"][3]["coverage"]["failing"] == 0);
 
+    // Of files of one name the folder tells which is meant; a mistake in one is told once.
+    folder.write("twice/a/x.toml", "device.d.rated_current = \"250 A\"\n");
+    folder.write("twice/b/x.toml", "device.d.rated_current = \"100 A\"\n");
+    CHECK(has(call({"inspect", file, "--form", "table", "--overlay", folder.path("twice")}).out, "in a/x\n"));
+    const Outcome bad =
+        call({"inspect", file, "--overlay", folder.write("bad.toml", "device.d.rated_current =\n"),
+              "--overlay", folder.path("cable")});
+    CHECK(bad.code == 2);
+    CHECK(bad.err.find(": error: ") == bad.err.rfind(": error: "));
+
     const std::string wrong = folder.write("wrong.toml", "extends = \"base.toml\"\n");
     const Outcome refused = call({"inspect", file, "--overlay", wrong});
     CHECK(refused.code == 2);
@@ -217,6 +303,33 @@ TEST_CASE("only descriptions of which a file was touched are inspected, through 
     CHECK(has(run.out, "2 files inspected"));
     CHECK(has(run.out, "1 description passed over: no file of theirs was touched"));
     CHECK(call({"inspect", "--touched-by", folder.path("no-list"), folder.path()}).code == 2);
+}
+
+TEST_CASE(
+    "a file that is gone, a quoted name and a list of git -z touch their descriptions; others are told") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", failing);
+    folder.write("h\u00fctte.toml", failing);
+    const auto inspected = [&](const std::string& list) {
+        const Outcome run =
+            call({"inspect", "--form", "table", "--touched-by", folder.write("list", list), folder.path()});
+        CAPTURE(run.out);
+        CHECK(run.code == (has(run.out, "0 files inspected") ? 0 : 1));
+        return run;
+    };
+    CHECK(has(inspected(folder.path("a.concessions.toml\n")).out, "1 file inspected"));
+    CHECK(has(inspected(folder.path("./x/../a.readings.toml\n")).out, "1 file inspected"));
+    CHECK(has(inspected("\"" + folder.path("h\\303\\274tte.toml\"\n")).out, "1 file inspected"));
+    CHECK(has(
+        inspected(file + std::string(1, '\0') + folder.path("h\u00fctte.toml") + std::string(1, '\0')).out,
+        "2 files inspected"));
+    CHECK(has(inspected(folder.path() + "\n").out, "2 files inspected"));  // a link to a folder, a submodule
+    const Outcome none = inspected(folder.path("list\n") + folder.path("gone.toml\n") + file + "x\n");
+    CHECK(has(none.out, "0 files inspected"));
+    CHECK(has(none.err, "3 of 3 touched paths belong to no description here; 2 of them not there: "));
+    CHECK(call({"inspect", file, "--touched-by", ""}).code == 2);  // an empty variable drops no filter
+    CHECK(call({"inspect", file, "--date", ""}).code == 2);
+    CHECK(has(call({"inspect", file, "--jobs", "-1"}).err, "a whole number up to 256 is wanted, not -1"));
 }
 
 TEST_CASE("further reports of the same run are written whole, or the run says that they were not") {
