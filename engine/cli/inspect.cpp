@@ -164,15 +164,18 @@ int inspect_files(const InspectCall& call, Surroundings& around, Workspace& work
     Descriptions found;
     std::vector<Subject> subjects;
     Touched touched;
+    bool may_begin = loaded;  // without the list nobody knows what is asked for
     if (loaded) {
         found = find_descriptions(call.paths, call.overlays, call.libraries, workspace.rules.vocabulary,
                                   messages);
         subjects = combine(found.files, call.overlays, messages);
+        const std::size_t before = messages.error_count();
         touched = read_touched(call.touched, messages);
+        may_begin = messages.error_count() == before;
     }
     print_messages(messages, workspace.sources, around);
     if (const std::string words = left_out_words(found); !words.empty()) print_note(words, around);
-    if (!loaded)
+    if (!may_begin)
         return write_further(
             call.also, workspace.sources, [](report::Form) { return std::optional<std::string>(); },
             exit_trouble, around);

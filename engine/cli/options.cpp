@@ -110,7 +110,7 @@ CLI::App* add_inspect(CLI::App& app, Words& words) {
     command
         ->add_option("--form", words.form,
                      "text, lines (one a finding, for editors), table (one line a description, and why), "
-                     "json or sarif")
+                     "html (one page of all), json or sarif")
         ->type_name("FORM")
         ->capture_default_str();
     command

@@ -125,7 +125,8 @@ void compare_one(Report& report, const EarlierReport* earlier, const std::string
     for (const Key& key : order)
         if (const auto was = left.find(key); was != left.end() && speaks(was->second->verdict))
             comparison.gone.push_back({was->second->rule_name, was->second->kind_name, was->second->item_name,
-                                       was->second->subject, was->second->rule_class, was->second->verdict});
+                                       was->second->subject, was->second->rule_class, was->second->verdict,
+                                       was->second->file, was->second->line, was->second->column});
     report.comparison = std::move(comparison);
 }
 

@@ -22,6 +22,9 @@ struct EarlierFinding {
     bool counted = true;  ///< false: conceded, or of a rule that did not count yet
     Shown has;  ///< the value compared and its limit, in SI units; without numbers where it had none
     Shown needs;
+    std::string file;  ///< where it was told; line and column from 1, 0: at no place in a file
+    std::size_t line = 0;
+    std::size_t column = 0;
 };
 
 /// What an earlier report says of one description.

@@ -353,9 +353,10 @@ std::vector<Concession> concessions_of(facts::Facts& facts) {
 }
 
 std::string conceded_words(const Concession& concession) {
-    std::string words = concession.by;
+    std::string words = concession.by.empty() ? "nobody named" : concession.by;
     if (!concession.second.empty()) words += " and " + concession.second;
-    words += fmt::format(", until {}: {}", concession.until, concession.reason);
+    words += concession.until.empty() ? ", no last day" : ", until " + concession.until;
+    words += ": " + (concession.reason.empty() ? "no reason" : concession.reason);
     if (!concession.limits.empty()) words += fmt::format(" (limits: {})", concession.limits);
     return words;
 }

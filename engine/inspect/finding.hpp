@@ -140,6 +140,9 @@ struct Gone {
     std::string subject;
     Class rule_class = Class::major;
     Verdict verdict = Verdict::fails;
+    std::string file;  ///< where it was told then; line and column from 1, 0: at no place in a file
+    std::size_t line = 0;
+    std::size_t column = 0;
 };
 
 /// What became of the findings of an earlier report. Conforming ones are left out of all counts.

@@ -55,6 +55,14 @@ inspect::Shown shown_of(const Json& json, const char* name) {
     return shown;
 }
 
+// A line or column; 0 where there is none that could be one.
+std::size_t place_of(const Json& json, const char* name) {
+    const auto found = json.find(name);
+    if (found == json.end() || !found->is_number_unsigned()) return 0;
+    const auto place = found->get<std::uint64_t>();
+    return place <= 0x7fffffffU ? static_cast<std::size_t>(place) : 0;
+}
+
 EarlierFinding finding_of(const Json& json) {
     EarlierFinding finding;
     finding.rule_name = text_of(json, "rule");
@@ -72,6 +80,9 @@ EarlierFinding finding_of(const Json& json) {
     finding.has = shown_of(json, "has");
     finding.needs = shown_of(json, "needs");
     finding.conceded = json.value("conceded", false);
+    finding.file = text_of(json, "file");
+    finding.line = place_of(json, "line");
+    finding.column = place_of(json, "column");
     finding.counted = json.value("counts", !finding.conceded);
     return finding;
 }

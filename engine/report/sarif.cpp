@@ -173,11 +173,27 @@ class Results {
                          ? place_json(finding.place, sources_, artifacts_)
                          : Json{{"artifactLocation", file_json(report.file, artifacts_)}};
         Json json{{"physicalLocation", std::move(place)}};
-        if (finding.item_name.empty()) return json;
+        add_item(finding, json);
+        return json;
+    }
+
+    static void add_item(const Finding& finding, Json& json) {
+        if (finding.item_name.empty()) return;
         Json item{{"name", finding.item_name},
                   {"fullyQualifiedName", finding.kind_name + "." + finding.item_name}};
         if (!finding.kind_name.empty()) item["kind"] = finding.kind_name;
         json["logicalLocations"] = Json::array({std::move(item)});
+    }
+
+    // Where a finding stood in the earlier report: its place in the description, else its item alone.
+    Json earlier_location(const inspect::Gone& gone, const Report& report) {
+        const bool in_description = gone.file == report.comparison->earlier_file;
+        Json json = Json::object();
+        if (in_description && gone.line > 0 && gone.column > 0)
+            json["physicalLocation"] =
+                Json{{"artifactLocation", file_json(report.file, artifacts_)},
+                     {"region", Json{{"startLine", gone.line}, {"startColumn", gone.column}}}};
+        add_item(finding_of(gone), json);
         return json;
     }
 
@@ -194,7 +210,7 @@ class Results {
                   {"kind", kind_of(gone.verdict)},
                   {"level", failed ? level_of(gone.rule_class) : "none"},
                   {"message", message_json(words)},
-                  {"locations", Json::array({location(was, report)})},
+                  {"locations", Json::array({earlier_location(gone, report)})},
                   {"partialFingerprints", Json{{"ruleItemSubject/v1", fingerprint(was, report)}}}};
         if (suppresses_) json["suppressions"] = Json::array();
         json["baselineState"] = "absent";

@@ -8,6 +8,7 @@
 #include <set>
 #include <tuple>
 
+#include "engine/inspect/compare.hpp"
 #include "engine/report/words.hpp"
 #include "engine/text/safe_print.hpp"
 
@@ -179,7 +180,9 @@ void write_reasons(Page& page, std::span<const Report> reports) {
         for (const Finding& finding : report.findings) {
             if (!counts_as_failing(finding)) continue;
             Failing& failing = reasons[{finding.rule_class, finding.rule_name}];
-            add_name(failing.items, finding.item_name.empty() ? finding.kind_name : finding.item_name);
+            std::string item = finding.item_name.empty() ? finding.kind_name : finding.item_name;
+            if (finding.change && inspect::is_news(finding)) item += finding.worse ? " (worse)" : " (new)";
+            add_name(failing.items, item);
             const std::string name = names.of(report);
             if (failing.reports.empty() || failing.reports.back() != name) failing.reports.push_back(name);
         }
@@ -194,6 +197,37 @@ void write_reasons(Page& page, std::span<const Report> reports) {
         page.paragraph("on " + few(failing.items), 8, 2);
         page.paragraph("in " + few(failing.reports), 8, 2);
     }
+}
+
+// What became of an earlier report, over all descriptions.
+void write_since(Page& page, std::span<const Report> reports) {
+    inspect::Comparison all;
+    std::size_t gone = 0;
+    for (const Report& report : reports) {
+        if (!report.comparison) continue;
+        all.earlier = report.comparison->earlier;
+        all.arrived += report.comparison->arrived;
+        all.changed += report.comparison->changed;
+        all.unchanged += report.comparison->unchanged;
+        gone += report.comparison->gone.size();
+    }
+    if (all.earlier.empty()) return;
+    page.blank();
+    page.paragraph(fmt::format("Since {}: {} new, {} changed, {} unchanged, {} gone.", all.earlier,
+                               all.arrived, all.changed, all.unchanged, gone));
+}
+
+void write_conceded(Page& page, std::span<const Report> reports) {
+    std::vector<std::string> lines;
+    for (const Report& report : reports)
+        for (const inspect::Concession& one : report.concessions)
+            if (one.honoured)
+                add_name(lines, fmt::format("{} on {}: {}", one.rule, one.item_name, concession_words(one)));
+    if (lines.empty()) return;
+    page.blank();
+    page.paragraph("CONCEDED", 0, 0, Ink::strong);
+    for (const std::string& line : lines)
+        page.paragraph(line, 4, 2);
 }
 
 }  // namespace
@@ -225,7 +259,9 @@ std::string print_table(std::span<const Report> reports, const Options& options)
     Page page(options.width, options.colour);
     write_summary(page, reports, options);
     write_matrix(page, reports, options);
+    write_since(page, reports);
     write_reasons(page, reports);
+    write_conceded(page, reports);
     if (!reports.empty() && !reports.front().relaxed.empty()) {
         page.blank();
         page.paragraph("RULES RELAXED", 0, 0, Ink::strong);

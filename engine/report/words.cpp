@@ -175,7 +175,9 @@ std::string_view answerer_name(const inspect::Wanted& wanted) {
 
 std::string concession_words(const inspect::Concession& one) {
     std::string words = inspect::conceded_words(one);
-    if (!one.honoured) words += fmt::format(" Not honoured: {}.", fmt::join(one.refused_by, ", "));
+    if (!one.honoured)
+        words += fmt::format("{} Not honoured: {}.", words.ends_with('.') ? "" : ".",
+                             fmt::join(one.refused_by, ", "));
     return words;
 }
 

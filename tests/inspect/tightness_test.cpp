@@ -16,6 +16,19 @@ using inspect_test::Pack;
 
 namespace {
 
+// Under sanitizers everything takes six times as long, and what they look for shows in any of the draws.
+#if defined(__SANITIZE_ADDRESS__)
+constexpr std::uint64_t draws = 1;
+#elif defined(__has_feature)
+#if __has_feature(address_sanitizer)
+constexpr std::uint64_t draws = 1;
+#else
+constexpr std::uint64_t draws = 3;
+#endif
+#else
+constexpr std::uint64_t draws = 3;
+#endif
+
 /// Gives every quantity of a pack a tolerance of up to 3 % (temperatures: half a kelvin).
 void loosen(model::Model& model, std::mt19937_64& random) {
     for (model::Item& item : model.items)
@@ -126,7 +139,7 @@ TEST_CASE("no sampled value of a rule's formula escapes its range, and the range
     for (const char* const name :
          {"specs/cabin/pack.toml", "specs/cabin/faulty-two-rows-under-one-plate.toml",
           "specs/cabin/faulty-nylon-nuts-eat-the-torque.toml"}) {
-        for (std::uint64_t seed = 1; seed <= 3; ++seed) {
+        for (std::uint64_t seed = 1; seed <= draws; ++seed) {
             Pack pack(name);
             REQUIRE_MESSAGE(pack.model, pack.trouble());
             std::mt19937_64 random(seed);
