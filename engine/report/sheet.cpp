@@ -113,16 +113,14 @@ void write_series(std::string& out, const Sheet& sheet, std::size_t begin, std::
     const std::span lines(sheet.lines.data() + begin, end - begin);
     out += fmt::format("<p>{}</p>\n<ol class=\"grid\">\n", words(text_of(lines.front())));
     for (const SheetLine& line : lines) {
-        const bool filled = !line.found.empty();
+        const bool as_expected = line.state == State::inside;
+        const bool filled = !line.found.empty() && !as_expected;
         out += fmt::format("<li{}><b>{}</b>", item_class(line, filled ? "filled" : ""), line.number);
-        out += words(expect_words(line));
-        out += fmt::format(
-            "<span class=\"blank\">{}</span></li>\n",
-            line.found.empty()
-                ? std::string()
-                : fmt::format(" {} {}",
-                              line.state == State::inside ? "noted" : fmt::format("{}", mark_of(line.state)),
-                              words(read_words(line))));
+        if (!as_expected) out += words(expect_words(line));
+        out += fmt::format("<span class=\"blank\">{}</span></li>\n",
+                           line.found.empty()
+                               ? std::string()
+                               : fmt::format(" {} {}", mark_of(line.state), words(read_words(line))));
     }
     out += "</ol>\n";
 }
