@@ -181,7 +181,8 @@ void write_reasons(Page& page, std::span<const Report> reports) {
             if (!counts_as_failing(finding)) continue;
             Failing& failing = reasons[{finding.rule_class, finding.rule_name}];
             std::string item = finding.item_name.empty() ? finding.kind_name : finding.item_name;
-            if (finding.change && inspect::is_news(finding)) item += finding.worse ? " (worse)" : " (new)";
+            if (finding.change && inspect::is_news(finding))
+                item += *finding.change == inspect::Change::arrived ? " (new)" : " (worse)";
             add_name(failing.items, item);
             const std::string name = names.of(report);
             if (failing.reports.empty() || failing.reports.back() != name) failing.reports.push_back(name);

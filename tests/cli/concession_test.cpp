@@ -195,6 +195,8 @@ TEST_CASE("every form of a report says who permits what, or that it is not honou
         const std::string refused = inspected(with(&Fields::reason, "\" \""), form).out;
         CHECK(has_part(refused, "concession-says-why"));
     }
+    CHECK(has_part(inspected({}, "table").out, "CONCEDED"));
+    CHECK_FALSE(has_part(inspected(with(&Fields::reason, "\" \""), "table").out, "CONCEDED"));
     const Json good = Json::parse(inspected({}, "sarif").out);
     const Json bad = Json::parse(inspected(with(&Fields::second, ""), "sarif").out);
     const auto status = [](const Json& log) {

@@ -302,7 +302,20 @@ TEST_CASE("only descriptions of which a file was touched are inspected, through 
     CHECK(run.code == 1);
     CHECK(has(run.out, "2 files inspected"));
     CHECK(has(run.out, "1 description passed over: no file of theirs was touched"));
-    CHECK(call({"inspect", "--touched-by", folder.path("no-list"), folder.path()}).code == 2);
+    const Outcome without_list = call({"inspect", "--touched-by", folder.path("no-list"), folder.path()});
+    CHECK(without_list.code == 2);
+    CHECK(without_list.out.empty());  // nothing that looks like the answer
+}
+
+TEST_CASE("the table says what is new since the earlier report") {
+    const Folder folder;
+    const std::string file = folder.write("a.toml", conforming);
+    const std::string report = folder.write("earlier.json", call({"inspect", "--form", "json", file}).out);
+    folder.write("a.toml", failing);
+    const Outcome run = call({"inspect", "--form", "table", "--since", report, file});
+    CHECK(has(run.out, "1 new, 0 changed"));
+    CHECK(has(run.out, "(new)"));
+    CHECK_FALSE(has(call({"inspect", "--form", "table", file}).out, "(new)"));
 }
 
 TEST_CASE(
